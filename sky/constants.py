@@ -1,0 +1,32 @@
+"""Physical constants and conventional levels, each with its source beside it."""
+
+import math
+
+# WGS84 ellipsoid: NIMA TR8350.2, 3rd ed. (2000), table 3.1.
+WGS84_RADIUS_KM = 6378.137
+WGS84_FLATTENING = 1 / 298.257223563
+
+# The Moon's mean radius, IAU Working Group on Cartographic Coordinates and Rotational Elements.
+MOON_RADIUS_KM = 1737.4
+
+# IAU 2012 Resolution B2.
+AU_KM = 149_597_870.7
+
+# Refraction at the horizon, 34′: USNO "Rise, Set and Twilight Definitions"; Nautical Almanac.
+HORIZON_REFRACTION_DEGREES = 34 / 60
+
+# The Sun's centre at sunrise and sunset, 34′ of refraction and 16′ of semidiameter: same source.
+SUN_RISE_SET_DEGREES = -(34 + 16) / 60
+# A star or planet at rise and set, refraction alone: same source.
+POINT_RISE_SET_DEGREES = -34 / 60
+
+# The Sun's centre, geometric, at dusk and dawn: same source.
+CIVIL_DEGREES = -6.0
+NAUTICAL_DEGREES = -12.0
+ASTRONOMICAL_DEGREES = -18.0
+# Between nautical and astronomical: dark enough for most frames; common practice.
+DEEP_TWILIGHT_DEGREES = -15.0
+
+# Unix time of 2000-01-01 00:00 UTC, for readers of the epoch arithmetic.
+SECONDS_PER_DAY = 86_400.0
+DEGREE = math.pi / 180

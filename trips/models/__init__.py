@@ -1,0 +1,10 @@
+"""The rows. One noun a file."""
+
+from trips.models.job import Job
+from trips.models.night import Night
+from trips.models.organisation import Membership, Organisation
+from trips.models.season import Season
+from trips.models.site import Hazard, Site
+from trips.models.user import User
+
+__all__ = ["Hazard", "Job", "Membership", "Night", "Organisation", "Season", "Site", "User"]

@@ -1,0 +1,74 @@
+"""A stretch of nights in which an organisation looks for dates, at some of its sites."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import time
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from trips.models.organisation import Organisation
+from trips.models.site import Site
+from trips.queries import ArchivableQuerySet
+
+TWO_IN_THE_MORNING = time(2)
+
+
+class Season(models.Model):
+    class DarkLevel(models.IntegerChoices):
+        ASTRONOMICAL = -18, _("Sun 18° down")
+        DEEP_TWILIGHT = -15, _("Sun 15° down")
+        NAUTICAL = -12, _("Sun 12° down")
+
+    organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="seasons")
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    version = models.PositiveIntegerField(default=1, editable=False)
+    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    name = models.CharField(_("name"), max_length=120)
+    first_night = models.DateField(_("first night"), help_text=_("The date of its evening."))
+    last_night = models.DateField(_("last night"), help_text=_("At most three years later."))
+    sites = models.ManyToManyField(Site, related_name="seasons", verbose_name=_("sites"))
+    dark_level = models.SmallIntegerField(
+        _("dark when"), choices=DarkLevel.choices, default=DarkLevel.ASTRONOMICAL
+    )
+    out_from = models.TimeField(
+        _("out from"), null=True, blank=True, help_text=_("Local time; empty means civil dusk.")
+    )
+    out_until = models.TimeField(
+        _("out until"),
+        default=TWO_IN_THE_MORNING,
+        help_text=_("Local time; an hour before noon is the next morning."),
+    )
+    most_hours_out = models.FloatField(
+        _("most hours out in a night"),
+        default=4.0,
+        validators=[MinValueValidator(0.5), MaxValueValidator(24)],
+    )
+    least_hours = models.FloatField(
+        _("least hours of a candidate night"),
+        default=2.0,
+        validators=[MinValueValidator(0), MaxValueValidator(24)],
+        help_text=_("Moonless, dark and inside the hours you stay out."),
+    )
+
+    objects = ArchivableQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-first_night", "name"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["organisation", "name"],
+                condition=models.Q(archived_at=None),
+                name="season_name_unique_in_organisation",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(last_night__gte=models.F("first_night")),
+                name="season_not_reversed",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
