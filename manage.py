@@ -1,0 +1,17 @@
+#!/usr/bin/env python
+"""The door for commands: `manage.py demo`, `manage.py nights`, and Django's own."""
+
+import os
+import sys
+
+from django.core.management import execute_from_command_line
+
+
+def settings_for(arguments: list[str]) -> str:
+    """The demo has settings of its own; everything else is the club's."""
+    return "shared.settings.demo" if arguments[1:2] == ["demo"] else "shared.settings"
+
+
+if __name__ == "__main__":
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", settings_for(sys.argv))
+    execute_from_command_line(sys.argv)

@@ -1,0 +1,154 @@
+"""Settings that every way of running shares."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import dj_database_url
+from django.utils.translation import gettext_lazy as _
+
+from shared.settings.environment import kept_key, read_environment
+
+BASE_DIR = Path(__file__).resolve().parents[2]
+ENVIRONMENT = read_environment()
+DATA_FOLDER = ENVIRONMENT.data
+
+DEBUG = False
+ALLOWED_HOSTS = ENVIRONMENT.hosts
+SECRET_KEY = kept_key(DATA_FOLDER, "secret-key")
+# Signs links that are handed round. Not the secret key: that one may be changed at any time.
+LINK_KEY = kept_key(DATA_FOLDER, "link-key")
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "axes",
+    "trips",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "trips.middleware.ContentSecurityPolicyMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "axes.middleware.AxesMiddleware",  # last: it answers for a refused sign-in
+]
+ROOT_URLCONF = "shared.urls"
+WSGI_APPLICATION = "shared.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+# Rows.
+DATABASES: dict[str, dict[str, Any]] = {
+    "default": dict(dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60))
+}
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    # Readers go on while one writes, and writers wait their turn instead of failing half way.
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# People.
+AUTH_USER_MODEL = "trips.User"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",  # first: it refuses before a password is looked at
+    "django.contrib.auth.backends.ModelBackend",
+]
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+    )
+]
+LOGIN_URL = "sign_in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "sign_in"
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = 0.25  # hours
+# Of one account from one address: a stranger cannot lock a member out from elsewhere.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+AXES_VERBOSE = False
+
+# Doors.
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = ENVIRONMENT.https
+SECURE_HSTS_SECONDS = 31_536_000 if ENVIRONMENT.https else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = ENVIRONMENT.https
+if ENVIRONMENT.behind_proxy:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# Words and files.
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", _("English"))]
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = "UTC"
+STATIC_URL = "static/"
+STATIC_ROOT = DATA_FOLDER / "static"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+
+# Jobs. The row is the truth, the message may be lost: see trips/services/jobs.py.
+JOB_LEASE_SECONDS = ENVIRONMENT.lease_seconds
+JOB_SWEEP_SECONDS = 5
+JOB_MESSAGE_SECONDS = 60
+CELERY_BROKER_URL = ENVIRONMENT.broker_url
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_ENABLE_REMOTE_CONTROL = False
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_FOLDER / "beat-schedule")
+CELERY_BEAT_SCHEDULE = {
+    "every-five-seconds-sweep-jobs": {
+        "task": "trips.sweep_jobs",
+        "schedule": JOB_SWEEP_SECONDS,
+        "options": {"expires": JOB_SWEEP_SECONDS},  # sweeps do not pile up while no worker runs
+    },
+}
+CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, Any] = {}
+if CELERY_BROKER_URL.startswith("filesystem:"):
+    _messages = DATA_FOLDER / "messages"
+    _messages.mkdir(mode=0o700, exist_ok=True)
+    CELERY_BROKER_TRANSPORT_OPTIONS = {
+        "data_folder_in": str(_messages),
+        "data_folder_out": str(_messages),  # one folder: what is posted is what is read
+        "control_folder": str(_messages / "control"),
+        "polling_interval": 0.1,
+    }

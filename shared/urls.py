@@ -1,0 +1,8 @@
+"""Addresses of the service; the demo adds its sign-in link."""
+
+from django.apps import apps
+from django.urls import URLPattern, URLResolver, include, path
+
+urlpatterns: list[URLPattern | URLResolver] = [path("", include("trips.urls"))]
+if apps.is_installed("demo"):
+    urlpatterns.append(path("demo/", include("demo.urls")))

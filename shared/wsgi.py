@@ -1,0 +1,9 @@
+"""The WSGI application that a server imports."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
+
+application = get_wsgi_application()
