@@ -1,0 +1,69 @@
+"""Nights of a site: computed by sky, given back as unsaved rows. Writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from sky import night as values
+from sky.nights import nights_of
+from sky.spans import Spans
+from trips.almanac.dates import check_dates
+from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.places import place_of
+from trips.models import Night, Site
+
+Pairs = list[list[float]]
+
+
+def compute_nights(site: Site, first: date, last: date) -> list[Night]:
+    """Compute the site's nights named `first` to `last`, both included, as unsaved rows.
+
+    A date that the zone skipped has no row. Errors: those of Place and `check_dates`.
+    """
+    check_dates(first, last)
+    fingerprint = site_fingerprint(site)
+    computed = nights_of(place_of(site), first, last)
+    return [_row(site, night, fingerprint) for night in computed]
+
+
+def _row(site: Site, night: values.Night, fingerprint: str) -> Night:
+    return Night(
+        site=site,
+        date=night.date,
+        start=night.span.start,
+        end=night.span.end,
+        sunset=night.sunset,
+        civil_dusk=night.civil_dusk,
+        nautical_dusk=night.nautical_dusk,
+        astronomical_dusk=night.astronomical_dusk,
+        astronomical_dawn=night.astronomical_dawn,
+        nautical_dawn=night.nautical_dawn,
+        civil_dawn=night.civil_dawn,
+        sunrise=night.sunrise,
+        moonrises=_seconds(night.moonrises),
+        moonsets=_seconds(night.moonsets),
+        moon_illuminated=night.moon_illuminated,
+        moon_waxing=night.moon_waxing,
+        absent=dict(night.absent),
+        fingerprint=fingerprint,
+        **_by_level(night),
+    )
+
+
+def _by_level(night: values.Night) -> dict[str, Pairs | float]:
+    columns: dict[str, Pairs | float] = {}
+    for level in values.DARK_LEVELS:
+        columns[f"dark_{-level}"] = _pairs(night.dark[level])
+        columns[f"moonless_{-level}"] = _pairs(night.moonless[level])
+        columns[f"dark_hours_{-level}"] = night.dark_hours[level]
+        columns[f"moonless_hours_{-level}"] = night.moonless_hours[level]
+    return columns
+
+
+def _pairs(spans: Spans) -> Pairs:
+    return [[span.start.timestamp(), span.end.timestamp()] for span in spans]
+
+
+def _seconds(instants: Iterable[datetime]) -> list[float]:
+    return [instant.timestamp() for instant in instants]

@@ -1,0 +1,96 @@
+"""What planning knows of a night and of a season's wishes. Values only."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any, Protocol
+
+from sky.spans import Span, Spans
+
+
+@dataclass(frozen=True, slots=True)
+class StayOut:
+    """The hours in which people are out, local time.
+
+    `out_from` None means civil dusk; an hour before noon means the next morning.
+    """
+
+    out_from: time | None = None
+    out_until: time = time(2)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The best stretch of a night: from its first usable instant to its last, and the hours
+    usable between them (fewer than its length where the Moon interrupts)."""
+
+    start: datetime
+    end: datetime
+    hours: float
+
+
+class NightRow(Protocol):
+    """A stored night. Its spans are read by level: moonless_18, moonless_hours_18, …"""
+
+    @property
+    def date(self) -> date: ...
+    @property
+    def start(self) -> datetime: ...
+    @property
+    def end(self) -> datetime: ...
+    @property
+    def civil_dusk(self) -> datetime | None: ...
+    @property
+    def moon_illuminated(self) -> float: ...
+
+
+class SeasonWishes(Protocol):
+    """What a season asks of its nights."""
+
+    @property
+    def dark_level(self) -> int: ...
+    @property
+    def out_from(self) -> time | None: ...
+    @property
+    def out_until(self) -> time: ...
+    @property
+    def most_hours_out(self) -> float: ...
+    @property
+    def least_hours(self) -> float: ...
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedNight:
+    """A night at a site, judged by a season's wishes."""
+
+    date: date
+    dark_hours: float
+    moonless_hours: float  # of the whole night
+    moonless_hours_out: float  # inside the stay-out hours
+    moon_illuminated: float
+    block: Block | None
+    is_candidate: bool
+
+    @property
+    def usable_hours(self) -> float:
+        return self.block.hours if self.block else 0.0
+
+
+def moonless_spans(row: NightRow, dark_level: int) -> Spans:
+    """Read the row's moonless spans at a dark level."""
+    pairs: Sequence[Sequence[float]] = _of_level(row, "moonless", dark_level)
+    return tuple(Span.from_seconds(start, end) for start, end in pairs)
+
+
+def dark_hours(row: NightRow, dark_level: int) -> float:
+    return float(_of_level(row, "dark_hours", dark_level))
+
+
+def moonless_hours(row: NightRow, dark_level: int) -> float:
+    return float(_of_level(row, "moonless_hours", dark_level))
+
+
+def _of_level(row: NightRow, name: str, dark_level: int) -> Any:
+    return getattr(row, f"{name}_{-dark_level}")

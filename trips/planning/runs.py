@@ -1,0 +1,118 @@
+"""Runs: consecutive nights, the best of each lunation."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+
+from trips.planning.nights import JudgedNight
+
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Consecutive nights and their usable hours."""
+
+    first: date
+    last: date
+    hours: float
+    candidates: int
+
+    @property
+    def minutes(self) -> int:
+        """Whole minutes: what is compared, so that nobody sees equal figures ranked apart."""
+        return round(self.hours * 60)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """The best stretch of one lunation.
+
+    `rank` from 1, shared by equals. `ties` are the later stretches of the same Moon with equal
+    hours, `also` the next best below them.
+    """
+
+    best: Stretch
+    rank: int
+    new_moon: datetime
+    ties: tuple[Stretch, ...]
+    also: Stretch | None
+
+    @property
+    def first(self) -> date:
+        return self.best.first
+
+    @property
+    def last(self) -> date:
+        return self.best.last
+
+    @property
+    def hours(self) -> float:
+        return self.best.hours
+
+
+def best_runs(
+    nights: Sequence[JudgedNight], length: int, new_moons: Sequence[datetime]
+) -> list[Run]:
+    """Give the best run of `length` nights of each lunation, the most usable hours first.
+
+    A run belongs to the new Moon nearest to its middle. Runs without a usable hour are left out,
+    and so are those across a date that has no night. The earliest comes first among equals.
+    """
+    by_moon: dict[datetime, list[Stretch]] = defaultdict(list)
+    for stretch in _stretches(nights, length):
+        if stretch.minutes and new_moons:
+            by_moon[_nearest(new_moons, stretch)].append(stretch)
+    best = sorted(
+        ((moon, _ordered(stretches)) for moon, stretches in by_moon.items()),
+        key=lambda of_moon: (-of_moon[1][0].minutes, of_moon[1][0].first),
+    )
+    minutes = [stretches[0].minutes for _, stretches in best]
+    return [
+        _run(moon, stretches, 1 + minutes.index(stretches[0].minutes)) for moon, stretches in best
+    ]
+
+
+def longest_run(nights: Sequence[JudgedNight]) -> int:
+    """Count the nights of the longest row of candidates on consecutive dates."""
+    longest = current = 0
+    before: date | None = None
+    for night in nights:
+        follows = before is not None and night.date - before == ONE_DAY
+        current = (current + 1 if follows else 1) if night.is_candidate else 0
+        longest, before = max(longest, current), night.date
+    return longest
+
+
+def _stretches(nights: Sequence[JudgedNight], length: int) -> Iterator[Stretch]:
+    for at in range(len(nights) - length + 1):
+        run = nights[at : at + length]
+        if run[-1].date - run[0].date == ONE_DAY * (length - 1):
+            yield Stretch(
+                run[0].date,
+                run[-1].date,
+                sum(night.usable_hours for night in run),
+                sum(night.is_candidate for night in run),
+            )
+
+
+def _nearest(new_moons: Sequence[datetime], stretch: Stretch) -> datetime:
+    # Midnight after the middle evening, in UTC: half a day more or less moves no run to another
+    # Moon but the emptiest, around full Moon.
+    middle = datetime.combine(stretch.first, time(0), UTC) + ONE_DAY
+    middle += (stretch.last - stretch.first) / 2
+    return min(new_moons, key=lambda moon: abs(moon - middle))
+
+
+def _ordered(stretches: Sequence[Stretch]) -> list[Stretch]:
+    return sorted(stretches, key=lambda stretch: (-stretch.minutes, stretch.first))
+
+
+def _run(moon: datetime, ordered: Sequence[Stretch], rank: int) -> Run:
+    best = ordered[0]
+    ties = tuple(other for other in ordered[1:] if other.minutes == best.minutes)
+    lower = (other for other in ordered if other.minutes < best.minutes)
+    return Run(best, rank, moon, ties, next(lower, None))
