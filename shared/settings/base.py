@@ -21,6 +21,7 @@ SECRET_KEY = kept_key(DATA_FOLDER, "secret-key")
 LINK_KEY = kept_key(DATA_FOLDER, "link-key")
 
 INSTALLED_APPS = [
+    "django.contrib.admin",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -125,7 +126,7 @@ STORAGES = {
 # Jobs. The row is the truth, the message may be lost: see trips/services/jobs.py.
 JOB_LEASE_SECONDS = ENVIRONMENT.lease_seconds
 JOB_SWEEP_SECONDS = 5
-JOB_MESSAGE_SECONDS = 60
+JOB_MESSAGE_SECONDS = 30
 CELERY_BROKER_URL = ENVIRONMENT.broker_url
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_SERIALIZER = "json"

@@ -1,0 +1,50 @@
+"""Deeds on sites."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import transaction
+
+from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.places import place_of, zone_at
+from trips.models import Season, Site, User
+from trips.services import jobs, nights
+from trips.services.editing import save_edited
+
+
+@transaction.atomic
+def save_site(site: Site, *, by: User | None, now: datetime) -> None:
+    """Save the site; nights that depended on what was edited are asked for again.
+
+    Errors: `SkyError` for a position or zone that cannot be, `EditedMeanwhileError`.
+    """
+    if not site.zone:
+        site.zone = zone_at(site.latitude, site.longitude)
+    place_of(site)
+    if site.pk is None:
+        site.save()
+        return
+    before = site_fingerprint(Site.objects.select_for_update().get(pk=site.pk))
+    save_edited(site)
+    if site_fingerprint(site) != before:
+        request_site(site, by=by, now=now)
+
+
+def request_site(site: Site, *, by: User | None, now: datetime) -> None:
+    """Ask for the site's nights in every season that is not over."""
+    for season in open_seasons(site, now=now):
+        first, last = season.first_night, season.last_night
+        if not nights.are_fresh(site, first, last):
+            jobs.ask(site, first, last, by=by, now=now)
+
+
+def open_seasons(site: Site, *, now: datetime) -> list[Season]:
+    return list(site.seasons.current().filter(last_night__gte=now.date()))
+
+
+@transaction.atomic
+def archive_site(site: Site, *, now: datetime) -> None:
+    """Take the site out of the lists; its nights and seasons stay as history."""
+    site.archived_at = now
+    save_edited(site)

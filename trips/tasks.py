@@ -1,0 +1,23 @@
+"""Celery entries: an id in, one service called, nothing out.
+
+The time limits hold in pools of processes; in a pool of threads the lease alone ends a silent job.
+"""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from celery import shared_task
+from django.utils import timezone
+
+from trips.services import jobs, nights
+
+
+@shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
+def compute_site_nights(job_uid: str) -> None:
+    nights.run(UUID(job_uid), clock=timezone.now)
+
+
+@shared_task(name="trips.sweep_jobs", ignore_result=True, soft_time_limit=50, time_limit=60)
+def sweep_jobs() -> None:
+    jobs.sweep(now=timezone.now())
