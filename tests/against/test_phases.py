@@ -9,9 +9,9 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 import pytest
-from sky.phases import equinoxes_and_solstices, moon_phases, new_moons
 from skyfield.api import load
 
+from sky.phases import equinoxes_and_solstices, moon_phases, new_moons
 from tests.against.published import row, rows
 
 SCALE = load.timescale(builtin=True)
