@@ -1,0 +1,57 @@
+"""A season as its readers see it: the stored nights judged, and what is missing or stale in them.
+
+Reads rows and changes none. Two queries, however many sites.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.moons import new_moons
+from trips.models import Night, Season, Site
+from trips.planning.season_view import RUN_LENGTH, SeasonView, rank
+
+# Not judged, and half of each row.
+_UNREAD = ("dark_18", "dark_15", "dark_12", "moonrises", "moonsets", "absent")
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Nights of a site that are not there, or were computed before the site was edited."""
+
+    site: Site
+    missing: int
+    stale: int
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedSeason:
+    view: SeasonView[Site]
+    gaps: tuple[Gap, ...]
+
+
+def judge_season(season: Season, *, run_length: int = RUN_LENGTH) -> JudgedSeason:
+    """Judge every stored night of the season; `gaps` names the sites where not all is there."""
+    rows_by_site = _rows_by_site(season)
+    moons = new_moons(season.first_night, season.last_night)
+    view = rank(season, rows_by_site, moons, run_length=run_length)
+    nights = (season.last_night - season.first_night).days + 1
+    gaps = (_gap(site, rows, nights) for site, rows in rows_by_site.items())
+    return JudgedSeason(view, tuple(gap for gap in gaps if gap.missing or gap.stale))
+
+
+def _rows_by_site(season: Season) -> dict[Site, list[Night]]:
+    sites = list(season.sites.current())
+    rows: dict[int, list[Night]] = defaultdict(list)
+    stored = Night.objects.filter(site__in=sites).between(season.first_night, season.last_night)
+    for night in stored.defer(*_UNREAD):
+        rows[night.site_id].append(night)
+    return {site: rows[site.pk] for site in sites}
+
+
+def _gap(site: Site, rows: list[Night], nights: int) -> Gap:
+    present = site_fingerprint(site)
+    stale = sum(row.fingerprint != present for row in rows)
+    return Gap(site, missing=nights - len(rows), stale=stale)
