@@ -16,14 +16,6 @@ from sky.spans import Span, Spans
 # Dark is the Sun's centre below this many degrees; a season chooses one, all are computed.
 DARK_LEVELS = (-18, -15, -12)
 
-# Pairs of evening and morning events, by the Sun level that they cross.
-SUN_EVENTS = {
-    "sun": ("sunset", "sunrise"),
-    "civil": ("civil_dusk", "civil_dawn"),
-    "nautical": ("nautical_dusk", "nautical_dawn"),
-    "astronomical": ("astronomical_dusk", "astronomical_dawn"),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Night:
@@ -34,8 +26,8 @@ class Night:
 
     - sunset, sunrise: `sun_never_sets`, `sun_never_rises`, `sun_already_down`, `sun_still_down`
     - dusks and dawns: `never_that_low`, `never_that_high`, `already_that_low`, `still_that_low`
-    - moonrise, moonset: `moon_never_sets`, `moon_never_rises`, `moon_already_up`,
-      `moon_still_up`, `moon_already_down`, `moon_still_down`
+    - moonrise, moonset: `moon_never_sets`, `moon_never_rises`; moonrise: `moon_already_up`; moonset:
+      `moon_still_up`
     - dark (at −18°, or `dark_15`, `dark_12`): `never_dark`
     - moonless (or `moonless_15`, `moonless_12`): `never_dark`, `moon_up_while_dark`
     """
