@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +22,6 @@ SECRET_KEY = kept_key(DATA_FOLDER, "secret-key")
 LINK_KEY = kept_key(DATA_FOLDER, "link-key")
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -59,6 +59,9 @@ TEMPLATES = [
         },
     },
 ]
+
+# Where sky keeps its tables of Sun and Moon; it can be deleted at any time.
+os.environ.setdefault("SKY_CACHE", str(DATA_FOLDER / "sky"))
 
 # Rows.
 DATABASES: dict[str, dict[str, Any]] = {
