@@ -1,0 +1,95 @@
+"""What the demo prints: the best nights and runs of each site, as plain lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from trips.models import Season, Site
+from trips.planning.nights import JudgedNight
+from trips.planning.runs import Run
+from trips.planning.season_view import SiteSeason
+from trips.services.judged import JudgedSeason
+
+MOST_NIGHTS, MOST_RUNS = 5, 3
+
+
+def tell_season(season: Season, judged: JudgedSeason) -> Iterator[str]:
+    yield _("%(season)s: %(first)s to %(last)s") % {
+        "season": season.name,
+        "first": season.first_night,
+        "last": season.last_night,
+    }
+    for of_site in judged.view.sites:
+        yield ""
+        yield from _tell_site(of_site)
+    for gap in judged.gaps:
+        yield _("%(site)s: %(missing)d nights missing, %(stale)d out of date") % {
+            "site": gap.site.name,
+            "missing": gap.missing,
+            "stale": gap.stale,
+        }
+
+
+def _tell_site(of_site: SiteSeason[Site]) -> Iterator[str]:
+    nights = len(of_site.nights)
+    yield _("%(site)s: %(candidates)d candidate nights of %(nights)d") % {
+        "site": of_site.site.name,
+        "candidates": of_site.candidates,
+        "nights": nights,
+    }
+    zone = ZoneInfo(of_site.site.zone)
+    for night in _best_nights(of_site):
+        yield "  " + _tell_night(night, zone)
+    for run in of_site.runs[:MOST_RUNS]:
+        yield "  " + _tell_run(run)
+
+
+def _best_nights(of_site: SiteSeason[Site]) -> list[JudgedNight]:
+    found = [night for night in of_site.nights if night.is_candidate]
+    found.sort(key=lambda night: (-round(night.usable_hours * 60), night.date))
+    return found[:MOST_NIGHTS]
+
+
+def _tell_night(night: JudgedNight, zone: ZoneInfo) -> str:
+    block = night.block
+    return _("night of %(date)s  %(hours)s usable  %(start)s – %(end)s  Moon %(moon)d%%") % {
+        "date": night.date,
+        "hours": _hours(night.usable_hours),
+        "start": _local(block.start, zone) if block else "",
+        "end": _local(block.end, zone) if block else "",
+        "moon": round(night.moon_illuminated * 100),
+    }
+
+
+def _tell_run(run: Run) -> str:
+    said = _("run of %(dates)s  %(hours)s usable") % {
+        "dates": _dates(run.first, run.last),
+        "hours": _hours(run.hours),
+    }
+    if run.ties:
+        count = len(run.ties)
+        said += "  " + ngettext("%d other equal", "%d others equal", count) % count
+    if run.also:
+        said += "  " + _("also in this Moon: %(dates)s, %(hours)s") % {
+            "dates": _dates(run.also.first, run.also.last),
+            "hours": _hours(run.also.hours),
+        }
+    return said
+
+
+def _dates(first: date, last: date) -> str:
+    return f"{first} – {last}"
+
+
+def _hours(hours: float) -> str:
+    minutes = round(hours * 60)
+    return f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def _local(instant: datetime, zone: ZoneInfo) -> str:
+    return f"{instant.astimezone(zone):%Y-%m-%dT%H:%M%z}"
