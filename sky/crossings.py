@@ -21,6 +21,8 @@ Bools = NDArray[np.bool_]
 MARGIN = 3
 # Roots refined at once: small enough for the arrays to stay in the cache.
 CHUNK = 8192
+# A Newton step this short, in samples, has landed: the next would be far below a millisecond.
+SETTLED = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +87,10 @@ def _hidden(samples: Floats, levels: Floats, extrema: Ints) -> tuple[Ints, Float
     rows = extrema // width
     middle = flat[extrema] - levels[rows]
     bend = flat[extrema - 1] - 2 * flat[extrema] + flat[extrema + 1]
-    # A parabola's peak is at most an eighth of its bend beyond the highest sample; twice that
-    # leaves room for its not being a parabola.
-    near = (middle * bend > 0) & (np.abs(middle) < 0.25 * np.abs(bend))
+    tilt = flat[extrema + 1] - flat[extrema - 1]
+    # Through three samples a parabola peaks tilt²/8 bend beyond the middle one; a two-hundredth of
+    # the bend leaves room for its not being a parabola.
+    near = (middle * bend > 0) & (np.abs(middle * bend) < tilt * tilt / 8 + 0.005 * bend * bend)
     pairs = [
         (row, root)
         for index, row in zip(extrema[near], rows[near], strict=True)
@@ -106,7 +109,9 @@ def _around_extremum(flat: Floats, index: int, column: int, level: float) -> lis
         nodes, flat[index - MARGIN : index + MARGIN + 1] - level, 2 * MARGIN
     )
     real = fitted.roots()
-    inside = sorted(float(root.real) for root in real if abs(root.imag) < 1e-9 and -1 < root.real < 1)
+    inside = sorted(
+        float(root.real) for root in real if abs(root.imag) < 1e-9 and -1 < root.real < 1
+    )
     return [column + root for root in inside] if len(inside) == 2 else []
 
 
@@ -121,62 +126,77 @@ def _refine(samples: Floats, starts: Ints, levels: Floats) -> Floats:
     return found
 
 
-def _roots(flat: Floats, starts: Ints, levels: Floats) -> Floats:
-    """Solve for the root in each bracket, as a fraction of the spacing from its start.
+@dataclass(frozen=True, slots=True)
+class Quintics:
+    """Polynomials through six samples each, in x, the distance from the bracket's middle.
 
-    The polynomial is written in x, the distance from the bracket's middle: its even part through
-    the means of samples at ±½, ±1½, ±2½ and its odd part through their differences, both by
-    divided differences in x².
+    The even part goes through the means of the samples at ±½, ±1½, ±2½, the odd part through their
+    differences, both by divided differences in x². Arrays of one length.
     """
+
+    even: tuple[Floats, Floats, Floats]
+    odd: tuple[Floats, Floats, Floats]
+
+    def value(self, x: Floats) -> Floats:
+        (e0, e1, e2), (o0, o1, o2) = self.even, self.odd
+        near, far = x * x - 0.25, x * x - 2.25
+        result: Floats = e0 + near * (e1 + far * e2) + x * (o0 + near * (o1 + far * o2))
+        return result
+
+    def slope(self, x: Floats) -> Floats:
+        (_, e1, e2), (o0, o1, o2) = self.even, self.odd
+        z = x * x
+        even = 2 * x * (e1 + (2 * z - 2.5) * e2)
+        result: Floats = even + o0 + (3 * z - 0.25) * o1 + ((5 * z - 7.5) * z + 0.5625) * o2
+        return result
+
+    def some(self, which: Ints | Bools) -> Quintics:
+        e0, e1, e2 = self.even
+        o0, o1, o2 = self.odd
+        return Quintics((e0[which], e1[which], e2[which]), (o0[which], o1[which], o2[which]))
+
+
+def _roots(flat: Floats, starts: Ints, levels: Floats) -> Floats:
+    """Solve for the root in each bracket, as a fraction of the spacing from its start."""
     y0, y1, y2 = flat[starts - 2], flat[starts - 1], flat[starts]
     y3, y4, y5 = flat[starts + 1], flat[starts + 2], flat[starts + 3]
-    e0 = 0.5 * (y2 + y3) - levels
-    o0 = y3 - y2
     e1 = 0.25 * (y1 + y4 - y2 - y3)
     e2 = (0.125 * (y0 + y5 - y1 - y4) - e1) / 6
-    third = (y4 - y1) / 3
+    o0, third = y3 - y2, (y4 - y1) / 3
     o1 = 0.5 * (third - o0)
     o2 = (0.25 * (0.2 * (y5 - y0) - third) - o1) / 6
-    x = _newton(e0, e1, e2, o0, o1, o2)
-    return x + 0.5
+    return _solved(Quintics((0.5 * (y2 + y3) - levels, e1, e2), (o0, o1, o2))) + 0.5
 
 
-def _newton(e0: Floats, e1: Floats, e2: Floats, o0: Floats, o1: Floats, o2: Floats) -> Floats:
-    x = np.clip(-e0 / o0, -0.5, 0.5)
-    for _ in range(2):
-        value, slope = _value(x, e0, e1, e2, o0, o1, o2), _slope(x, e1, e2, o0, o1, o2)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            step = value / slope
-        x = x - step
-    loose = ~((np.abs(step) < 1e-4) & (np.abs(x) <= 0.5))
-    if loose.any():
-        some = [part[loose] for part in (e0, e1, e2, o0, o1, o2)]
-        x[loose] = _bisected(*some)
+def _solved(curves: Quintics) -> Floats:
+    """Step twice from the chord's root; step on, or halve brackets, only where that falls short."""
+    x = np.clip(-curves.even[0] / curves.odd[0], -0.5, 0.5)
+    _stepped(curves, x)
+    loose = np.flatnonzero(~(np.abs(_stepped(curves, x)) < SETTLED) | ~(np.abs(x) <= 0.5))
+    if len(loose):
+        slow_curves, slow = curves.some(loose), x[loose]
+        unsettled = ~(np.abs(_stepped(slow_curves, slow)) < SETTLED) | ~(np.abs(slow) <= 0.5)
+        if unsettled.any():
+            slow[unsettled] = _bisected(slow_curves.some(unsettled))
+        x[loose] = slow
     return x
 
 
-def _bisected(e0: Floats, e1: Floats, e2: Floats, o0: Floats, o1: Floats, o2: Floats) -> Floats:
-    """Halve the brackets of slow crossings until they are a millionth of a millisecond wide."""
-    low, high = np.full(len(e0), -0.5), np.full(len(e0), 0.5)
-    rising = o0 > 0
+def _stepped(curves: Quintics, x: Floats) -> Floats:
+    """Move `x` by one Newton step, in place, and give the step."""
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        step: Floats = curves.value(x) / curves.slope(x)
+    x -= step
+    return step
+
+
+def _bisected(curves: Quintics) -> Floats:
+    """Halve the brackets of slow crossings until they are far below a millisecond wide."""
+    rising = curves.odd[0] > 0
+    low, high = np.full(len(rising), -0.5), np.full(len(rising), 0.5)
     for _ in range(44):
         middle = 0.5 * (low + high)
-        beyond = (_value(middle, e0, e1, e2, o0, o1, o2) > 0) == rising
+        beyond = (curves.value(middle) > 0) == rising
         high = np.where(beyond, middle, high)
         low = np.where(beyond, low, middle)
     return 0.5 * (low + high)
-
-
-def _value(
-    x: Floats, e0: Floats, e1: Floats, e2: Floats, o0: Floats, o1: Floats, o2: Floats
-) -> Floats:
-    near, far = x * x - 0.25, x * x - 2.25
-    result: Floats = e0 + near * (e1 + far * e2) + x * (o0 + near * (o1 + far * o2))
-    return result
-
-
-def _slope(x: Floats, e1: Floats, e2: Floats, o0: Floats, o1: Floats, o2: Floats) -> Floats:
-    z = x * x
-    even = 2 * x * (e1 + (2 * z - 2.5) * e2)
-    result: Floats = even + o0 + (3 * z - 0.25) * o1 + ((5 * z - 7.5) * z + 0.5625) * o2
-    return result

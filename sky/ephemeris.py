@@ -97,9 +97,7 @@ def tt_from_utc(unix: Floats) -> Floats:
     """Turn Unix seconds into seconds of TT since J2000; valid from 1972."""
     stamps, offsets = _leap_seconds()
     steps = np.searchsorted(stamps, unix, side="right")
-    result: Floats = (
-        unix + np.concatenate(([10.0], offsets))[steps] - (J2000_UNIX - TT_MINUS_TAI)
-    )
+    result: Floats = unix + np.concatenate(([10.0], offsets))[steps] - (J2000_UNIX - TT_MINUS_TAI)
     return result
 
 
@@ -274,4 +272,3 @@ def _name(body: str) -> str:
     if body not in BODIES:
         raise SkyError("body_unknown", body=body, known=tuple(BODIES))
     return BODIES[body]
-

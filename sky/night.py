@@ -26,8 +26,8 @@ class Night:
 
     - sunset, sunrise: `sun_never_sets`, `sun_never_rises`, `sun_already_down`, `sun_still_down`
     - dusks and dawns: `never_that_low`, `never_that_high`, `already_that_low`, `still_that_low`
-    - moonrise, moonset: `moon_never_sets`, `moon_never_rises`; moonrise: `moon_already_up`; moonset:
-      `moon_still_up`
+    - moonrise, moonset: `moon_never_sets`, `moon_never_rises`
+    - moonrise alone: `moon_already_up`; moonset alone: `moon_still_up`
     - dark (at −18°, or `dark_15`, `dark_12`): `never_dark`
     - moonless (or `moonless_15`, `moonless_12`): `never_dark`, `moon_up_while_dark`
     """

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
 
 from sky.altitude import phase_of
-from sky.ephemeris import J2000_JD, J2000_UNIX, nodes_between, utc_from_tt
 from sky.constants import SECONDS_PER_DAY
+from sky.ephemeris import J2000_JD, J2000_UNIX, nodes_between, utc_from_tt
 
 QUARTERS = ("new", "first_quarter", "full", "last_quarter")
 
@@ -63,9 +63,7 @@ def illuminated(tt_jd: float) -> float:
     return float(phase_of(nodes_between(day, day, ("sun", "moon"))).illuminated(seconds))
 
 
-def _quarter_turns(
-    angle: CubicSpline, tt: NDArray[np.float64]
-) -> list[tuple[int, datetime]]:
+def _quarter_turns(angle: CubicSpline, tt: NDArray[np.float64]) -> list[tuple[int, datetime]]:
     """Give each instant at which a growing angle is a multiple of a quarter turn, and which."""
     quarter = np.pi / 2
     turns = np.arange(np.ceil(angle(tt[0]) / quarter), np.floor(angle(tt[-1]) / quarter) + 1)
@@ -75,5 +73,3 @@ def _quarter_turns(
         (int(turn), datetime.fromtimestamp(float(second), UTC))
         for turn, second in zip(turns, unix, strict=True)
     ]
-
-
