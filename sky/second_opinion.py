@@ -10,9 +10,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from functools import partial
 
-from astral import Observer, moon, sun
+from astral import Observer, SunDirection, moon, sun
 
 from sky.night import Night
 from sky.place import Place
@@ -28,14 +27,26 @@ SAME_EVENT = timedelta(hours=3)
 
 Ask = Callable[[Observer, date], datetime | None]
 
+
+def _twilight(depression: float, direction: SunDirection) -> Ask:
+    """Ask for the Sun's centre at a geometric depression.
+
+    Astral's own dusk and dawn add refraction below the horizon, where twilight has none: up to
+    0.055°, which at 57° of latitude is 42 s.
+    """
+    return lambda observer, day: sun.time_at_elevation(
+        observer, -depression, day, direction, with_refraction=False
+    )
+
+
 SUN_QUESTIONS: Mapping[str, Ask] = {
     "sunset": sun.sunset,
-    "civil_dusk": partial(sun.dusk, depression=6),
-    "nautical_dusk": partial(sun.dusk, depression=12),
-    "astronomical_dusk": partial(sun.dusk, depression=18),
-    "astronomical_dawn": partial(sun.dawn, depression=18),
-    "nautical_dawn": partial(sun.dawn, depression=12),
-    "civil_dawn": partial(sun.dawn, depression=6),
+    "civil_dusk": _twilight(6, SunDirection.SETTING),
+    "nautical_dusk": _twilight(12, SunDirection.SETTING),
+    "astronomical_dusk": _twilight(18, SunDirection.SETTING),
+    "astronomical_dawn": _twilight(18, SunDirection.RISING),
+    "nautical_dawn": _twilight(12, SunDirection.RISING),
+    "civil_dawn": _twilight(6, SunDirection.RISING),
     "sunrise": sun.sunrise,
 }
 MOON_QUESTIONS: Mapping[str, Ask] = {"moonrises": moon.moonrise, "moonsets": moon.moonset}
