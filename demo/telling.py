@@ -45,14 +45,31 @@ def _tell_site(of_site: SiteSeason[Site]) -> Iterator[str]:
     zone = ZoneInfo(of_site.site.zone)
     for night in _best_nights(of_site):
         yield "  " + _tell_night(night, zone)
+    more = _equals_of_the_last(of_site)
+    if more:
+        yield "  " + ngettext("and %d night equal", "and %d nights equal", more) % more
     for run in of_site.runs[:MOST_RUNS]:
         yield "  " + _tell_run(run)
 
 
 def _best_nights(of_site: SiteSeason[Site]) -> list[JudgedNight]:
     found = [night for night in of_site.nights if night.is_candidate]
-    found.sort(key=lambda night: (-round(night.usable_hours * 60), night.date))
+    found.sort(key=lambda night: (-_minutes(night), night.date))
     return found[:MOST_NIGHTS]
+
+
+def _equals_of_the_last(of_site: SiteSeason[Site]) -> int:
+    """Count the nights that are left out only because they come later: ties are shown as ties."""
+    told = _best_nights(of_site)
+    if not told:
+        return 0
+    last = _minutes(told[-1])
+    equal = [night for night in of_site.nights if night.is_candidate and _minutes(night) == last]
+    return len([night for night in equal if night not in told])
+
+
+def _minutes(night: JudgedNight) -> int:
+    return round(night.usable_hours * 60)
 
 
 def _tell_night(night: JudgedNight, zone: ZoneInfo) -> str:

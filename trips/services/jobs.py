@@ -67,6 +67,7 @@ def ask(site: Site, first: date, last: date, *, by: User | None, now: datetime) 
         "created_at": now,
     }
     with transaction.atomic():
+        job: Job
         job, is_new = Job.objects.open().get_or_create(
             **work, state__in=[Job.State.QUEUED, Job.State.RUNNING], defaults=rest
         )

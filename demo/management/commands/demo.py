@@ -52,7 +52,7 @@ class Command(BaseCommand):
             self.stderr.write(_("Ended. The next start reuses what is there."))
 
     def _refuse_other_settings(self) -> None:
-        if "demo" not in settings.INSTALLED_APPS or not settings.DATA_FOLDER:
+        if settings.SECURE_SSL_REDIRECT:
             raise CommandError(
                 _("The demo runs under shared.settings.demo; unset DJANGO_SETTINGS_MODULE.")
             )
