@@ -1,0 +1,85 @@
+"""How a night is written: times in the site's zone, hours, the Moon and absences in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from django import template
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from trips.almanac.local_time import local
+from trips.almanac.wording import why_absent
+
+register = template.Library()
+
+
+@register.filter
+def reason(word: str | None) -> str:
+    """Say why something is absent."""
+    return why_absent(word) if word else _("it does not happen in this night")
+
+
+@register.filter
+def at(instant: datetime | float, zone: str) -> str:
+    """Give the clock of the site: 21:34."""
+    return f"{local(instant, zone):%H:%M}"
+
+
+@register.filter
+def day_at(instant: datetime | float, zone: str) -> str:
+    """Give the date on the site's calendar, for instants past midnight."""
+    return date_format(local(instant, zone), "j F")
+
+
+@register.filter
+def iso(instant: datetime | float, zone: str) -> str:
+    """Give the instant for machines, with its offset."""
+    return local(instant, zone).isoformat(timespec="seconds")
+
+
+@register.filter
+def spans(pairs: Sequence[Sequence[float]], zone: str) -> str:
+    """Give "21:34–04:10, 05:00–05:20" from pairs of Unix seconds."""
+    return ", ".join(f"{at(start, zone)}–{at(end, zone)}" for start, end in pairs)
+
+
+@register.filter
+def hours(value: float | None) -> str:
+    """Give "4 h 05 min"; minutes are enough to drive by."""
+    if value is None:
+        return "–"
+    whole, minutes = divmod(round(value * 60), 60)
+    if not whole:
+        return _("%(minutes)d min") % {"minutes": minutes}
+    return _("%(hours)d h %(minutes)02d min") % {"hours": whole, "minutes": minutes}
+
+
+@register.filter
+def evening(day: date) -> str:
+    """Give "Fri 5 March 2027": a date names its evening."""
+    return date_format(day, "D j F Y")
+
+
+@register.filter
+def moon(illuminated: float, waxing: bool) -> str:
+    """Give the Moon in words: "waning, 23 % lit"."""
+    percent = round(illuminated * 100)
+    if percent <= 1:
+        return _("new, %(percent)d %% lit") % {"percent": percent}
+    if percent >= 99:
+        return _("full, %(percent)d %% lit") % {"percent": percent}
+    words = _("waxing, %(percent)d %% lit") if waxing else _("waning, %(percent)d %% lit")
+    return words % {"percent": percent}
+
+
+@register.filter
+def lit(illuminated: float) -> str:
+    return _("%(percent)d %% lit") % {"percent": round(illuminated * 100)}
+
+
+@register.filter
+def nights(count: int) -> str:
+    return ngettext("%(count)d night", "%(count)d nights", count) % {"count": count}
