@@ -63,7 +63,7 @@ def compare_places(
 def _one_thread_each() -> Iterator[None]:
     """Let processes started meanwhile use one thread each, or they fight over the cores."""
     before = {name: os.environ.get(name) for name in THREAD_LIMITS}
-    os.environ.update({name: "1" for name in THREAD_LIMITS})
+    os.environ.update(dict.fromkeys(THREAD_LIMITS, "1"))
     try:
         yield
     finally:
