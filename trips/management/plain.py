@@ -37,7 +37,7 @@ class PlainCommand(BaseCommand):
             return super().execute(*args, **options)
         except RefusalError as refusal:
             # Django would put the name of the exception before the sentence.
-            if not self._called_from_command_line:
+            if not getattr(self, "_called_from_command_line", False):
                 raise
             self.stderr.write(str(refusal))
             sys.exit(refusal.returncode)

@@ -1,4 +1,4 @@
-"""Records rendered as a table for people, as JSON, or as CSV: whole, so that one write prints all."""
+"""Records as a table for people, as JSON or as CSV: whole texts, so that one write prints all."""
 
 from __future__ import annotations
 

@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Generic, Protocol, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from sky.night import DARK_LEVELS
 from trips.planning.candidates import judge
@@ -21,7 +21,7 @@ RUN_LENGTH = 3
 
 class ZonedSite(Protocol):
     @property
-    def zone(self) -> str: ...
+    def zone(self) -> Any: ...  # a str; mypy checks type arguments before it knows Django's fields
 
 
 SiteT = TypeVar("SiteT", bound=ZonedSite)

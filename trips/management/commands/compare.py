@@ -46,10 +46,11 @@ COLUMNS = {
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A place of the table, with its name and the number of its line."""
+    """A place of the table, with its name, its longitude as typed and the number of its line."""
 
     line: int
     name: str
+    longitude: float
     place: Place
 
 
@@ -144,7 +145,7 @@ def _place(line: Line) -> Named:
         # Without a zone first: where the position is out of range no zone can be found.
         place = Place(latitude, longitude, elevation_m)
         zone = zone or zone_at(place.latitude, place.longitude)
-        return Named(line.number, name, Place(latitude, longitude, elevation_m, zone))
+        return Named(line.number, name, longitude, Place(latitude, longitude, elevation_m, zone))
     except SkyError as error:
         raise TableError(
             _("Line %(line)d: %(sentence)s") % {"line": line.number, "sentence": sentence(error)}
@@ -172,7 +173,7 @@ def _record(named: Named, found: PlaceFigures) -> Record:
     return {
         "name": named.name,
         "latitude": named.place.latitude,
-        "longitude": named.place.longitude,
+        "longitude": named.longitude,
         "elevation_m": named.place.elevation_m,
         "zone": named.place.zone,
         "nights": found.nights,
