@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 from dataclasses import fields
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sky.night import DARK_LEVELS, Night
@@ -44,6 +45,7 @@ def test_moonless_is_within_dark_and_dark_within_the_night(place: Place, first: 
 
 
 @given(PLACES, DAYS)
+@example(Place(-83.875, 145.0), date(2027, 7, 20))  # an extremum beside the first sample
 @unhurried
 def test_a_darker_level_is_within_a_lighter_one(place: Place, first: date) -> None:
     for night in week(place, first):
@@ -137,10 +139,20 @@ def test_a_year_equals_its_months(latitude: float) -> None:
 
 
 def assert_same(night: Night, other: Night) -> None:
-    """Compare two nights: instants to a hundredth of a second, everything else exactly."""
+    """Compare two nights: instants to a second, the accuracy that is claimed.
+
+    They agree to milliseconds but at the poles, where the Sun takes an hour for an arcminute.
+    """
     for field in fields(Night):
         ours, theirs = getattr(night, field.name), getattr(other, field.name)
-        assert flattened(ours) == pytest.approx(flattened(theirs), abs=0.01), field.name
+        allowed = 0.001 if is_plain(ours) else 1
+        assert flattened(ours) == pytest.approx(flattened(theirs), abs=allowed), field.name
+
+
+def is_plain(value: object) -> bool:
+    """Tell whether a field holds a number or hours by level, and no instants."""
+    held = value[-18] if isinstance(value, Mapping) and -18 in value else value
+    return isinstance(held, float)
 
 
 def flattened(value: object) -> list[float] | object:
@@ -151,7 +163,7 @@ def flattened(value: object) -> list[float] | object:
         return numbers(value)
     if hasattr(value, "timestamp"):
         return [float(value.timestamp())]
-    if isinstance(value, dict) and -18 in value:
+    if isinstance(value, Mapping) and -18 in value:
         return [number for level in DARK_LEVELS for number in numbers(value[level])]
     return value
 
