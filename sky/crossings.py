@@ -20,9 +20,14 @@ Bools = NDArray[np.bool_]
 # Samples that the polynomial needs before and after a bracket.
 MARGIN = 3
 # Roots refined at once: small enough for the arrays to stay in the cache.
-CHUNK = 8192
+CHUNK = 4096
 # A Newton step this short, in samples, has landed: the next would be far below a millisecond.
 SETTLED = 1e-3
+# Halving a bracket of an hour so often reaches a picosecond; Newton needs five or six.
+MOST_STEPS = 50
+
+# Turns seven samples around 0 into the coefficients of the polynomial through them.
+TO_POWERS = np.linalg.inv(np.vander(np.arange(-MARGIN, MARGIN + 1.0), increasing=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,20 +69,21 @@ def find_crossings(samples: Floats, levels: Floats, extrema: Ints | None = None)
         extrema = find_extrema(samples)
     hidden_rows, hidden = _hidden(samples, levels, extrema)
     if len(hidden):
-        rows = np.concatenate((rows, hidden_rows))
-        positions = np.concatenate((positions, hidden))
-        order = np.lexsort((positions, rows))
-        rows, positions = rows[order], positions[order]
+        key, hidden_key = rows * width + positions, hidden_rows * width + hidden
+        order = np.argsort(hidden_key)
+        places = np.searchsorted(key, hidden_key[order])
+        rows = np.insert(rows, places, hidden_rows[order])
+        positions = np.insert(positions, places, hidden[order])
     offsets = np.searchsorted(rows, np.arange(len(samples) + 1))
     return Crossings(positions, offsets, above[:, MARGIN - 1])
 
 
 def find_extrema(samples: Floats) -> Ints:
     """Give the flat indices of samples that are local extrema, away from the margins."""
-    rising = samples[:, MARGIN - 1 : -MARGIN + 1] > samples[:, MARGIN - 2 : -MARGIN]
+    rising = samples[:, MARGIN : -MARGIN + 1] > samples[:, MARGIN - 1 : -MARGIN]
     turns = np.flatnonzero(rising[:, 1:] != rising[:, :-1])
     rows, columns = np.divmod(turns, rising.shape[1] - 1)
-    found: Ints = rows * samples.shape[1] + columns + (MARGIN - 1)
+    found: Ints = rows * samples.shape[1] + columns + MARGIN
     return found
 
 
@@ -93,8 +99,8 @@ def _hidden(samples: Floats, levels: Floats, extrema: Ints) -> tuple[Ints, Float
     near = (middle * bend > 0) & (np.abs(middle * bend) < tilt * tilt / 8 + 0.005 * bend * bend)
     pairs = [
         (row, root)
-        for index, row in zip(extrema[near], rows[near], strict=True)
-        for root in _around_extremum(flat, int(index), int(index - row * width), levels[row])
+        for index, row in zip(extrema[near].tolist(), rows[near].tolist(), strict=True)
+        for root in _around_extremum(flat, index, index - row * width, float(levels[row]))
     ]
     if not pairs:
         return np.empty(0, dtype=np.intp), np.empty(0)
@@ -104,14 +110,10 @@ def _hidden(samples: Floats, levels: Floats, extrema: Ints) -> tuple[Ints, Float
 
 def _around_extremum(flat: Floats, index: int, column: int, level: float) -> list[float]:
     """Give the two crossings beside an extremum at `index`, or none; positions in the row."""
-    nodes = np.arange(-MARGIN, MARGIN + 1)
-    fitted = np.polynomial.Polynomial.fit(
-        nodes, flat[index - MARGIN : index + MARGIN + 1] - level, 2 * MARGIN
-    )
-    real = fitted.roots()
-    inside = sorted(
-        float(root.real) for root in real if abs(root.imag) < 1e-9 and -1 < root.real < 1
-    )
+    samples = flat[index - MARGIN : index + MARGIN + 1] - level
+    roots = np.polynomial.polynomial.polyroots(TO_POWERS @ samples)
+    real = roots[np.abs(roots.imag) < 1e-9].real
+    inside = np.sort(real[np.abs(real) < 1]).tolist()
     return [column + root for root in inside] if len(inside) == 2 else []
 
 
@@ -169,34 +171,37 @@ def _roots(flat: Floats, starts: Ints, levels: Floats) -> Floats:
 
 
 def _solved(curves: Quintics) -> Floats:
-    """Step twice from the chord's root; step on, or halve brackets, only where that falls short."""
-    x = np.clip(-curves.even[0] / curves.odd[0], -0.5, 0.5)
-    _stepped(curves, x)
-    loose = np.flatnonzero(~(np.abs(_stepped(curves, x)) < SETTLED) | ~(np.abs(x) <= 0.5))
+    """Step twice from the chord's root; corner the few roots for which that is not enough."""
+    x = _within(-curves.even[0] / curves.odd[0])
+    x = _within(x - curves.value(x) / curves.slope(x))
+    step = curves.value(x) / curves.slope(x)
+    x -= step
+    loose = np.flatnonzero(~((np.abs(step) < SETTLED) & (np.abs(x) <= 0.5)))
     if len(loose):
-        slow_curves, slow = curves.some(loose), x[loose]
-        unsettled = ~(np.abs(_stepped(slow_curves, slow)) < SETTLED) | ~(np.abs(slow) <= 0.5)
-        if unsettled.any():
-            slow[unsettled] = _bisected(slow_curves.some(unsettled))
-        x[loose] = slow
+        x[loose] = _cornered(curves.some(loose))
     return x
 
 
-def _stepped(curves: Quintics, x: Floats) -> Floats:
-    """Move `x` by one Newton step, in place, and give the step."""
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        step: Floats = curves.value(x) / curves.slope(x)
-    x -= step
-    return step
+def _within(x: Floats) -> Floats:
+    result: Floats = np.minimum(np.maximum(x, -0.5), 0.5)
+    return result
 
 
-def _bisected(curves: Quintics) -> Floats:
-    """Halve the brackets of slow crossings until they are far below a millisecond wide."""
+def _cornered(curves: Quintics) -> Floats:
+    """Close in on slow crossings: Newton's step where it stays in the bracket, else half of it."""
     rising = curves.odd[0] > 0
     low, high = np.full(len(rising), -0.5), np.full(len(rising), 0.5)
-    for _ in range(44):
-        middle = 0.5 * (low + high)
-        beyond = (curves.value(middle) > 0) == rising
-        high = np.where(beyond, middle, high)
-        low = np.where(beyond, low, middle)
-    return 0.5 * (low + high)
+    x = np.zeros(len(rising))
+    for _ in range(MOST_STEPS):
+        value = curves.value(x)
+        beyond = (value > 0) == rising
+        high, low = np.where(beyond, x, high), np.where(beyond, low, x)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            newton = x - value / curves.slope(x)
+        inside = (newton >= low - 1e-12) & (newton <= high + 1e-12)
+        after = np.where(inside, newton, 0.5 * (low + high))
+        moved = float(np.max(np.abs(after - x)))
+        x = after
+        if moved < 1e-9:
+            break
+    return x

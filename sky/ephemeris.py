@@ -180,12 +180,13 @@ def _read(path: Path, bodies: tuple[str, ...]) -> Nodes:
 
 def _write(path: Path, nodes: Nodes) -> None:
     """Store a table under its name at once or not at all; a folder that refuses costs only time."""
-    arrays = {f"{body}_position": values for body, values in nodes.positions.items()}
+    arrays: dict[str, Any] = {"tt": nodes.tt, "sidereal": nodes.sidereal}
+    arrays |= {f"{body}_position": values for body, values in nodes.positions.items()}
     arrays |= {f"{body}_longitude": values for body, values in nodes.longitudes.items()}
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as unfinished:
-            np.savez(unfinished, tt=nodes.tt, sidereal=nodes.sidereal, **arrays)
+            np.savez(unfinished, **arrays)
         Path(unfinished.name).replace(path)
     except OSError:
         return

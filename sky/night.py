@@ -76,4 +76,4 @@ class SeasonTable:
 
     @property
     def nights(self) -> int:
-        return self.noons.shape[1] - 1
+        return int(self.noons.shape[1]) - 1

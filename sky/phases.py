@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from math import ceil, floor
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,10 +67,11 @@ def illuminated(tt_jd: float) -> float:
 def _quarter_turns(angle: CubicSpline, tt: NDArray[np.float64]) -> list[tuple[int, datetime]]:
     """Give each instant at which a growing angle is a multiple of a quarter turn, and which."""
     quarter = np.pi / 2
-    turns = np.arange(np.ceil(angle(tt[0]) / quarter), np.floor(angle(tt[-1]) / quarter) + 1)
+    start, end = (float(angle(edge)) / quarter for edge in tt[[0, -1]])
+    turns = range(ceil(start), floor(end) + 1)
     roots = [float(angle.solve(turn * quarter, extrapolate=False)[0]) for turn in turns]
     unix = utc_from_tt(np.array(roots))
     return [
-        (int(turn), datetime.fromtimestamp(float(second), UTC))
+        (turn, datetime.fromtimestamp(float(second), UTC))
         for turn, second in zip(turns, unix, strict=True)
     ]
