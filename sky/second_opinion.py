@@ -96,7 +96,7 @@ def second_opinion(place: Place, nights: Sequence[Night]) -> SecondOpinion:
         return _beyond(nights)
     observer = Observer(place.latitude, place.longitude, 0.0)
     tally = _Tally()
-    for event, ask in (SUN_QUESTIONS | MOON_QUESTIONS).items():
+    for event, ask in {**SUN_QUESTIONS, **MOON_QUESTIONS}.items():
         answers = _answers(ask, observer, nights)
         for night in nights:
             _compare(tally, observer, night, event, answers)

@@ -20,7 +20,8 @@ def code(latitude: float, longitude: float, elevation_m: float = 0, zone: str = 
 
 def test_a_place_keeps_what_it_was_given() -> None:
     place = Place(40.4, -1.1, 1600, "Europe/Madrid")
-    assert (place.latitude, place.longitude) == (40.4, pytest.approx(-1.1))
+    assert place.latitude == 40.4
+    assert place.longitude == pytest.approx(-1.1)
     assert (place.elevation_m, place.zone) == (1600, "Europe/Madrid")
 
 
