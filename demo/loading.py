@@ -20,7 +20,7 @@ def load_club(*, now: datetime) -> Season:
     organiser = _member(organisation, club.ORGANISER, Membership.Role.COORDINATOR)
     _member(organisation, club.INSTRUCTOR, Membership.Role.INSTRUCTOR)
     named = {"organisation": organisation, "name": club.SEASON["name"]}
-    season = Season.objects.current().filter(**named).first()
+    season: Season | None = Season.objects.current().filter(**named).first()
     if season is not None:
         request_season(season, by=organiser, now=now)
         return season
@@ -45,7 +45,7 @@ def _member(organisation: Organisation, email: str, role: Membership.Role) -> Us
 
 def _site(organisation: Organisation, fields: dict[str, Any], by: User, now: datetime) -> Site:
     named = Site.objects.current().filter(organisation=organisation, name=fields["name"])
-    site = named.first()
+    site: Site | None = named.first()
     if site is not None:
         return site
     site = Site(organisation=organisation, **fields)

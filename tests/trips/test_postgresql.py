@@ -1,0 +1,45 @@
+"""The same migrations and jobs on a real PostgreSQL."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import psycopg
+import pytest
+
+from tests.trips.services_at_hand import postgresql_url
+from tests.trips.stage import NIGHTS_A_SITE, Stage, wait_until
+
+pytestmark = pytest.mark.postgresql
+
+SITES = 2
+
+
+@pytest.fixture
+def stage(tmp_path: Path) -> Iterator[Stage]:
+    with postgresql_url() as url:
+        yield Stage(tmp_path, {"DATABASE_URL": url})
+
+
+def test_a_season_is_computed_and_stored_on_postgresql(stage: Stage) -> None:
+    stage.run("manage.py", "migrate", "--verbosity", "0")
+    stage.run("-m", "tests.trips.stage", str(SITES))
+    with psycopg.connect(stage.settings["DATABASE_URL"], autocommit=True) as database:
+        with stage.worker("threads"):
+            wait_until(lambda: not rows(database, "state != 'done'"), stage)
+        assert len(rows(database, "done = total AND attempts = 1")) == SITES
+        by_site = database.execute(
+            "SELECT COUNT(*), COUNT(DISTINCT date) FROM trips_night GROUP BY site_id"
+        ).fetchall()
+    assert by_site == [(NIGHTS_A_SITE, NIGHTS_A_SITE)] * SITES
+
+
+def test_the_migrations_can_be_taken_back_and_made_again(stage: Stage) -> None:
+    for target in (["migrate"], ["migrate", "trips", "zero"], ["migrate"]):
+        stage.run("manage.py", *target, "--verbosity", "0")
+    assert "No changes" in stage.run("manage.py", "makemigrations", "--check", "--dry-run")
+
+
+def rows(database: psycopg.Connection[tuple[object, ...]], where: str) -> list[tuple[object, ...]]:
+    return database.execute(f"SELECT id FROM trips_job WHERE {where}".encode()).fetchall()
