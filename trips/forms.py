@@ -31,6 +31,10 @@ class SignInForm(AuthenticationForm):
         super().__init__(request, **options)
         self.fields["password"].label = gettext_lazy("Password")
 
+    def clean_username(self) -> str:
+        # One spelling, or each way of writing capitals would have its own count of guesses.
+        return str(self.cleaned_data["username"]).lower()
+
 
 def as_number(text: str) -> float | None:
     """Read a number with a point or a comma and any minus sign; None where it is none."""

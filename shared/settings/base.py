@@ -22,6 +22,7 @@ SECRET_KEY = kept_key(DATA_FOLDER, "secret-key")
 LINK_KEY = kept_key(DATA_FOLDER, "link-key")
 
 INSTALLED_APPS = [
+    "django.contrib.admin",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -97,6 +98,9 @@ AUTH_PASSWORD_VALIDATORS = [
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "sign_in"
+# What the sign-in form calls it; by default axes looks for "email", finds None, and locks nobody.
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_LOCKOUT_TEMPLATE = "trips/sign_in_locked.html"
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
 # Of one account from one address: a stranger cannot lock a member out from elsewhere.
@@ -129,7 +133,7 @@ STORAGES = {
 # Jobs. The row is the truth, the message may be lost: see trips/services/jobs.py.
 JOB_LEASE_SECONDS = ENVIRONMENT.lease_seconds
 JOB_SWEEP_SECONDS = 5
-JOB_MESSAGE_SECONDS = 30
+JOB_MESSAGE_SECONDS = 10  # then a sweep posts the job again
 CELERY_BROKER_URL = ENVIRONMENT.broker_url
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_SERIALIZER = "json"

@@ -1,0 +1,145 @@
+"""The fixed cast: who asks, and what their club owns. Each view is tried by the stranger too."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from django.test import Client
+
+from trips.almanac.fingerprint import site_fingerprint
+from trips.models import Hazard, Job, Membership, Night, Organisation, Season, Site, User
+
+WHEN = datetime(2027, 2, 1, 12, tzinfo=UTC)
+FIRST, LAST = date(2027, 3, 1), date(2027, 3, 31)
+PASSWORD = "starlit-meadow-27"
+
+
+@dataclass(frozen=True, slots=True)
+class Cast:
+    club: Organisation
+    elsewhere: Organisation
+    coordinator: User
+    instructor: User
+    stranger: User
+    superuser: User
+    site: Site
+    far_site: Site  # of the stranger's organisation
+    season: Season
+    job: Job
+
+    def user(self, role: str) -> User | None:
+        user: User | None = None if role == "anonymous" else getattr(self, role)
+        return user
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    club = Organisation.objects.create(name="Meadow Night Club")
+    elsewhere = Organisation.objects.create(name="Harbour Night Club")
+    site = Site.objects.create(
+        organisation=club,
+        name="Broom Hill",
+        latitude=40.4,
+        longitude=-1.1,
+        elevation_m=1600.0,
+        zone="Europe/Madrid",
+    )
+    Hazard.objects.create(site=site, kind=Hazard.Kind.EDGE, text="Unfenced edge north of the wall")
+    season = Season.objects.create(
+        organisation=club, name="Spring 2027", first_night=FIRST, last_night=LAST
+    )
+    season.sites.add(site)
+    return Cast(
+        club=club,
+        elsewhere=elsewhere,
+        coordinator=_member(club, "coordinator"),
+        instructor=_member(club, "instructor"),
+        stranger=_member(elsewhere, "coordinator", email="stranger@harbour.example"),
+        superuser=User.objects.create_superuser("root@meadow.example", PASSWORD),
+        site=site,
+        far_site=Site.objects.create(
+            organisation=elsewhere, name="Salt Quay", latitude=43.4, longitude=-4.0,
+            zone="Europe/Madrid",
+        ),
+        season=season,
+        job=_job(site),
+    )  # fmt: skip
+
+
+@pytest.fixture
+def signed_in(cast: Cast) -> Callable[[str], Client]:
+    """Give a browser in which that member of the cast is signed in (or nobody is)."""
+
+    def browser(role: str) -> Client:
+        client, user = Client(), cast.user(role)
+        if user:
+            client.force_login(user, backend="django.contrib.auth.backends.ModelBackend")
+        return client
+
+    return browser
+
+
+@pytest.fixture
+def coordinator(signed_in: Callable[[str], Client]) -> Client:
+    return signed_in("coordinator")
+
+
+def store_nights(site: Site, first: date = FIRST, last: date = LAST) -> None:
+    """Store invented nights: dark 20:00–04:00 UTC, each with an hour less before moonrise."""
+    fingerprint = site_fingerprint(site)
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    Night.objects.bulk_create(
+        invented_night(site, day, moonless_hours=8 - n % 9, fingerprint=fingerprint)
+        for n, day in enumerate(days)
+    )
+
+
+def invented_night(site: Site, day: date, *, moonless_hours: float, fingerprint: str) -> Night:
+    noon = datetime(day.year, day.month, day.day, 11, tzinfo=UTC)
+    dusk = (noon + timedelta(hours=9)).timestamp()
+    dark = [[dusk, dusk + 8 * 3600]]
+    moonless = [[dusk, dusk + moonless_hours * 3600]] if moonless_hours else []
+    hours = {f"dark_hours_{level}": 8.0 for level in (18, 15, 12)}
+    hours |= {f"moonless_hours_{level}": float(moonless_hours) for level in (18, 15, 12)}
+    spans = {f"dark_{level}": dark for level in (18, 15, 12)}
+    spans |= {f"moonless_{level}": moonless for level in (18, 15, 12)}
+    return Night(
+        site=site,
+        date=day,
+        start=noon,
+        end=noon + timedelta(days=1),
+        sunset=noon + timedelta(hours=7),
+        civil_dusk=noon + timedelta(hours=7.5),
+        sunrise=noon + timedelta(hours=18.5),
+        moonrises=[dusk + moonless_hours * 3600],
+        moon_illuminated=0.23,
+        moon_waxing=False,
+        absent={} if moonless_hours else {"moonless": "moon_up_while_dark"},
+        fingerprint=fingerprint,
+        **hours,
+        **spans,
+    )
+
+
+def _member(organisation: Organisation, role: str, *, email: str = "") -> User:
+    user = User.objects.create_user(email or f"{role}@meadow.example", PASSWORD)
+    Membership.objects.create(user=user, organisation=organisation, role=role)
+    return user
+
+
+def _job(site: Site) -> Job:
+    return Job.objects.create(
+        organisation=site.organisation,
+        kind=Job.Kind.SITE_NIGHTS,
+        site=site,
+        first_night=FIRST,
+        last_night=LAST,
+        fingerprint=site_fingerprint(site),
+        state=Job.State.RUNNING,
+        done=12,
+        total=31,
+        created_at=WHEN,
+    )

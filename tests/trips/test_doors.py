@@ -1,0 +1,190 @@
+"""Every address, tried by everybody. An address that is not in the matrix fails it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from django.apps import apps
+from django.contrib import admin
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from tests.conftest import Cast
+from trips.models import Hazard, Job, Membership, Night, Season, Site
+
+ROLES = ["anonymous", "stranger", "instructor", "coordinator", "superuser"]
+
+# A superuser keeps the server; the clubs' rows are their members' alone.
+MEMBERS = [302, 404, 200, 200, 404]
+ANY_ACCOUNT = [302, 200, 200, 200, 200]
+
+# (method, name): the status for each of ROLES. 302 of the anonymous leads to the sign-in.
+MATRIX: dict[tuple[str, str], list[int]] = {
+    ("GET", "home"): ANY_ACCOUNT,
+    ("GET", "sign_in"): [200, 302, 302, 302, 302],
+    ("POST", "sign_out"): [302, 302, 302, 302, 302],
+    ("GET", "sign_out"): [405, 405, 405, 405, 405],
+    ("GET", "site_list"): ANY_ACCOUNT,
+    ("GET", "site_add"): MEMBERS,
+    ("POST", "site_add"): MEMBERS,
+    ("GET", "site_detail"): MEMBERS,
+    ("GET", "site_edit"): MEMBERS,
+    ("POST", "site_edit"): MEMBERS,
+    ("GET", "site_archive"): [302, 404, 403, 200, 404],
+    ("POST", "site_archive"): [302, 404, 403, 302, 404],
+    ("GET", "night_detail"): MEMBERS,
+    ("GET", "season_list"): ANY_ACCOUNT,
+    ("GET", "season_add"): MEMBERS,
+    ("POST", "season_add"): MEMBERS,
+    ("GET", "season_detail"): MEMBERS,
+    ("GET", "season_edit"): MEMBERS,
+    ("POST", "season_edit"): MEMBERS,
+    ("GET", "season_recompute"): [405, 405, 405, 405, 405],
+    ("POST", "season_recompute"): [302, 404, 302, 302, 404],
+    ("GET", "season_compare"): MEMBERS,
+    ("GET", "job_detail"): MEMBERS,
+    ("GET", "job_stop"): [405, 405, 405, 405, 405],
+    ("POST", "job_stop"): [302, 404, 302, 302, 404],
+    # Only under the demo settings; the token in this address is nobody's.
+    ("GET", "demo_sign_in"): [200, 200, 200, 200, 200],
+    ("POST", "demo_sign_in"): [410, 410, 410, 410, 410],
+}
+NEEDS_NO_ACCOUNT = {"sign_in", "sign_out", "demo_sign_in"}
+TRIALS = [
+    (method, name, role, status)
+    for (method, name), row in MATRIX.items()
+    for role, status in zip(ROLES, row, strict=True)
+]
+
+
+def address(name: str, cast: Cast) -> str:
+    values: dict[str, Any] = {
+        "organisation_id": cast.club.pk,
+        "site_id": cast.site.pk,
+        "season_id": cast.season.pk,
+        "job_id": cast.job.pk,
+        "night": cast.season.first_night,
+        "token": "no-such-token",
+    }
+    wanted = {key for pattern in patterns() if pattern.name == name
+              for key in pattern.pattern.converters}  # fmt: skip
+    return reverse(name, kwargs={key: values[key] for key in wanted})
+
+
+def patterns(resolver: URLResolver | None = None) -> Iterator[URLPattern]:
+    for found in (resolver or get_resolver()).url_patterns:
+        if isinstance(found, URLResolver):
+            if found.namespace != "admin":  # tried as a whole, below
+                yield from patterns(found)
+        else:
+            yield found
+
+
+def test_every_address_is_in_the_matrix() -> None:
+    assert {pattern.name for pattern in patterns()} == {name for _, name in MATRIX}
+
+
+def test_every_address_is_tried_by_get() -> None:
+    never_got = {name for _, name in MATRIX} - {name for way, name in MATRIX if way == "GET"}
+    assert never_got == set()
+
+
+@pytest.mark.parametrize(("method", "name", "role", "status"), TRIALS)
+def test_the_door_answers(
+    *,
+    method: str,
+    name: str,
+    role: str,
+    status: int,
+    cast: Cast,
+    signed_in: Callable[[str], Client],
+) -> None:
+    response = signed_in(role).generic(method, address(name, cast))
+    assert response.status_code == status
+    if role == "anonymous" and status == 302 and name not in NEEDS_NO_ACCOUNT:
+        assert response.headers["Location"].startswith(reverse("sign_in"))
+
+
+def admin_addresses(cast: Cast) -> list[str]:
+    """Every address of the back room that Django serves for our rows."""
+    views = ["index", "password_change", "jsi18n", "autocomplete"]
+    addresses = [reverse(f"admin:{view}") for view in views]
+    for model in admin.site._registry:
+        name = f"admin:{model._meta.app_label}_{model._meta.model_name}"
+        addresses += [reverse(f"{name}_{way}") for way in ("changelist", "add")]
+        addresses += [reverse(f"{name}_{way}", args=[1]) for way in ("change", "delete", "history")]
+    return addresses
+
+
+@pytest.mark.parametrize("role", ["anonymous", "stranger", "instructor", "coordinator"])
+def test_the_back_room_is_shut(role: str, cast: Cast, signed_in: Callable[[str], Client]) -> None:
+    for address in admin_addresses(cast):
+        response = signed_in(role).get(address)
+        assert response.status_code == 302, address
+        assert reverse("admin:login") in response.headers["Location"], address
+
+
+@pytest.mark.parametrize("model", ["user", "organisation", "site", "season", "job"])
+def test_the_back_room_is_open_to_a_superuser(
+    model: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    response = signed_in("superuser").get(reverse(f"admin:trips_{model}_changelist"))
+    assert response.status_code == 200
+
+
+@pytest.mark.parametrize("model", ["site", "season", "job"])
+def test_the_back_room_does_not_change_what_services_keep(
+    model: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    client, row = signed_in("superuser"), getattr(cast, model)
+    assert client.get(reverse(f"admin:trips_{model}_add")).status_code == 403
+    for way in ("change", "delete"):
+        address = reverse(f"admin:trips_{model}_{way}", args=[row.pk])
+        assert client.post(address, {"post": "yes"}).status_code == 403
+
+
+@pytest.mark.parametrize("name", sorted({name for way, name in MATRIX if way == "GET"}))
+def test_reading_a_page_changes_no_row(
+    name: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    before = _rows()
+    signed_in("coordinator").get(address(name, cast))
+    assert _rows() == before
+
+
+@pytest.mark.parametrize("name", ["season_recompute", "job_stop", "sign_out", "site_archive"])
+def test_a_deed_without_the_token_against_forgery_is_refused(
+    name: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    client = signed_in("coordinator")
+    client.handler.enforce_csrf_checks = True
+    assert client.post(address(name, cast)).status_code == 403
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_every_answer_carries_the_policy(
+    role: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    for name in ("home", "season_detail", "sign_in"):
+        policy = signed_in(role).get(address(name, cast)).headers["Content-Security-Policy"]
+        assert policy.startswith("default-src 'self';")
+        assert "unsafe" not in policy
+
+
+@pytest.mark.parametrize("name", sorted({name for way, name in MATRIX if way == "GET"}))
+def test_no_page_has_inline_script_or_style(
+    name: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    page = signed_in("coordinator").get(address(name, cast)).content.decode()
+    assert "<script" not in page
+    assert "<style" not in page
+    assert " style=" not in page
+
+
+def _rows() -> dict[str, list[Any]]:
+    """Every row of the trade, with every value."""
+    kinds = [Site, Season, Night, Job, Membership, Hazard]
+    assert {kind._meta.label for kind in kinds} < {m._meta.label for m in apps.get_models()}
+    return {kind.__name__: list(kind._default_manager.order_by("pk").values()) for kind in kinds}
