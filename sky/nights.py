@@ -7,8 +7,7 @@ for the nights that somebody looks at.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +37,7 @@ from sky.ephemeris import tt_from_utc, utc_from_tt
 from sky.errors import SkyError
 from sky.night import DARK_LEVELS, Night, SeasonTable
 from sky.place import Place
+from sky.sides import Side, below_until, clock_below, evening_and_morning, locate, rows_of, side_of
 from sky.spans import Span, Spans, hours, intersect
 
 Floats = NDArray[np.float64]
@@ -59,8 +59,6 @@ EVENTS = {
 }
 # Places whose samples are held at once: a block stays near the processor's cache.
 BLOCK = 32
-# Farther apart than any two instants of a season, to search many rows as one.
-ROW_SECONDS = 4e8
 
 
 def compute_season(places: Sequence[Place], first: date, last: date) -> SeasonTable:
@@ -91,19 +89,23 @@ def compute_season(places: Sequence[Place], first: date, last: date) -> SeasonTa
 
 
 def season_crossings(
-    places: Sequence[Place], first: date, last: date
+    places: Sequence[Place],
+    first: date,
+    last: date,
+    *,
+    levels: Sequence[float] = SUN_LEVELS,
 ) -> tuple[dict[float, Crossings], Crossings]:
-    """Give the crossings of each of SUN_LEVELS and those of the Moon, in Unix seconds."""
+    """Give the Sun's crossings of each level and the Moon's rises and sets, in Unix seconds."""
     blocks = [
-        _block_crossings(places[begin : begin + BLOCK], first, last)
+        _block_crossings(places[begin : begin + BLOCK], first, last, levels)
         for begin in range(0, len(places), BLOCK)
     ]
-    sun = {level: _stacked([block[0][level] for block in blocks]) for level in SUN_LEVELS}
+    sun = {level: _stacked([block[0][level] for block in blocks]) for level in levels}
     return sun, _stacked([block[1] for block in blocks])
 
 
 def _block_crossings(
-    places: Sequence[Place], first: date, last: date
+    places: Sequence[Place], first: date, last: date, levels: Sequence[float]
 ) -> tuple[dict[float, Crossings], Crossings]:
     seen_from = observers(places)
     sun_track = point_track("sun", first, last)
@@ -113,7 +115,7 @@ def _block_crossings(
         level: _in_unix_seconds(
             find_crossings(sun, point_levels(sun_track, seen_from, level), extrema), sun_track
         )
-        for level in SUN_LEVELS
+        for level in levels
     }
     track = moon_track(first, last)
     moon = find_crossings(moon_samples(track, seen_from), np.zeros(len(places)))
@@ -138,86 +140,22 @@ def _stacked(parts: Sequence[Crossings]) -> Crossings:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Located:
-    """Where instants (row, …) fall among crossings: `index` of the next one, `above` until it."""
-
-    index: Ints
-    above: NDArray[np.bool_]
-
-
-def locate(crossings: Crossings, at: Floats, rows: Ints) -> Located:
-    """Find the next crossing at or after each instant of its row, and the side before it."""
-    base = float(at.min()) if at.size else 0.0
-    keys = crossings.at - base + crossings.rows * ROW_SECONDS
-    index = np.searchsorted(keys, at - base + rows * ROW_SECONDS)
-    odd = ((index - crossings.offsets[rows]) & 1).astype(bool)
-    return Located(index, crossings.starts_above[rows] ^ odd)
-
-
-def evening_and_morning(crossings: Crossings, noons: Floats) -> tuple[Floats, Floats]:
-    """Give each night's first fall below the level, and the first rise after it.
-
-    Without a fall, the first rise of the night. Shapes (place, night), Unix seconds, NaN for none.
-    """
-    found = locate(crossings, noons, _rows_of(noons))
-    here, there, above = found.index[:, :-1], found.index[:, 1:], found.above[:, :-1]
-    evening = np.where(above, here, here + 1)
-    morning = np.where(evening < there, evening + 1, here)
-    return _taken(crossings.at, evening, there), _taken(crossings.at, morning, there)
-
-
-def _taken(at: Floats, index: Ints, before: Ints) -> Floats:
-    padded = np.append(at, np.nan)
-    result: Floats = np.where(index < before, padded[np.minimum(index, len(at))], np.nan)
-    return result
-
-
-def _rows_of(noons: Floats) -> Ints:
-    return np.broadcast_to(np.arange(len(noons))[:, None], noons.shape)
-
-
 def _dark_seconds(
     sun: dict[float, Crossings], moon: Crossings, noons: Floats
 ) -> tuple[Floats, Floats]:
     """Give dark and moonless seconds (level of DARK_LEVELS, place, night)."""
-    rows = _rows_of(noons)
+    rows = rows_of(noons)
     moonless_clock_at_noons = below_until(moon, noons, rows)
     dark, moonless = [], []
     for level in DARK_LEVELS:
         crossings = sun[float(level)]
         found = locate(crossings, noons, rows)
-        dark.append(_below(crossings, found, crossings.at, noons, rows))
+        dark.append(clock_below(crossings, found, crossings.at, noons, rows))
         moonless_clock = below_until(moon, crossings.at, crossings.rows)
-        moonless.append(_below(crossings, found, moonless_clock, moonless_clock_at_noons, rows))
+        moonless.append(
+            clock_below(crossings, found, moonless_clock, moonless_clock_at_noons, rows)
+        )
     return np.diff(np.array(dark)), np.diff(np.array(moonless))
-
-
-def below_until(crossings: Crossings, at: Floats, rows: Ints) -> Floats:
-    """Give, up to a constant of its row, the seconds spent below the level until each instant."""
-    return _below(crossings, locate(crossings, at, rows), crossings.at, at, rows)
-
-
-def _below(
-    crossings: Crossings, found: Located, clock: Floats, clock_at: Floats, rows: Ints
-) -> Floats:
-    """Sum how far a clock runs below the level until each located instant.
-
-    `clock` is its reading at the crossings, `clock_at` at the instants. With time as the clock that
-    is time below; with moonless time as the clock, it is moonless time below.
-    """
-    number = np.arange(len(clock)) - crossings.offsets[crossings.rows]
-    below_before = crossings.starts_above[crossings.rows] ^ ((number & 1) == 0)
-    gained = np.where(below_before & (number > 0), np.diff(clock, prepend=0.0), 0.0)
-    total = np.concatenate(([0.0], np.cumsum(gained)))
-    start = crossings.offsets[rows]
-    # Before a row's first crossing the count runs from that crossing, and so is negative.
-    anchor = np.clip(np.maximum(found.index - 1, start), 0, max(len(clock) - 1, 0))
-    reading = clock[anchor] if len(clock) else np.zeros(clock_at.shape)
-    empty = crossings.offsets[rows + 1] == start
-    since = np.where(found.above, 0.0, clock_at - np.where(empty, 0.0, reading))
-    result: Floats = total[found.index] - total[start] + since
-    return result
 
 
 def _moon_phases(
@@ -244,8 +182,8 @@ def night_of(table: SeasonTable, place: int, number: int) -> Night | None:
     start, end = (float(noon) for noon in table.noons[place, number : number + 2])
     if start == end:
         return None
-    sides = {level: _side(crossings, place, start, end) for level, crossings in table.sun.items()}
-    moon = _side(table.moon, place, start, end)
+    sides = {level: side_of(crossings, place, start, end) for level, crossings in table.sun.items()}
+    moon = side_of(table.moon, place, start, end)
     events, absent = _sun_events(sides)
     dark = {level: sides[float(level)].below() for level in DARK_LEVELS}
     moonless = {level: intersect(dark[level], moon.below()) for level in DARK_LEVELS}
@@ -263,47 +201,6 @@ def night_of(table: SeasonTable, place: int, number: int) -> Night | None:
         absent=absent | _moon_absent(moon) | _dark_absent(dark, moonless),
         **events,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """One function over one night: on which side of its level it starts, and its crossings."""
-
-    start: float
-    end: float
-    above: bool
-    crossings: tuple[float, ...]
-
-    def falls(self) -> tuple[datetime, ...]:
-        return _instants(self.crossings[(0 if self.above else 1) :: 2])
-
-    def rises(self) -> tuple[datetime, ...]:
-        return _instants(self.crossings[(1 if self.above else 0) :: 2])
-
-    def below(self) -> Spans:
-        edges = [*self.crossings, self.end]
-        if not self.above:
-            edges.insert(0, self.start)
-        pairs = zip(edges[::2], edges[1::2], strict=False)
-        return tuple(Span.from_seconds(start, end) for start, end in pairs if start < end)
-
-    def evening_and_morning(self) -> tuple[datetime | None, datetime | None]:
-        """Give the first fall and the first rise after it, or the first rise alone."""
-        falls, rises = self.falls(), self.rises()
-        evening = falls[0] if falls else None
-        later = [rise for rise in rises if evening is None or rise > evening]
-        return evening, later[0] if later else None
-
-
-def _side(crossings: Crossings, place: int, start: float, end: float) -> Side:
-    row = crossings.row(place)
-    here, there = np.searchsorted(row, (start, end))
-    above = bool(crossings.starts_above[place]) ^ bool(here & 1)
-    return Side(start, end, above, tuple(row[here:there].tolist()))
-
-
-def _instants(seconds: Sequence[float]) -> tuple[datetime, ...]:
-    return tuple(datetime.fromtimestamp(second, UTC) for second in seconds)
 
 
 SUN_WORDS = ("sun_never_sets", "sun_never_rises", "sun_already_down", "sun_still_down")
@@ -365,5 +262,5 @@ def risings_and_settings(
         crossings = find_crossings(
             point_samples(track, seen_from), point_levels(track, seen_from, level)
         )
-    side = _side(_in_unix_seconds(crossings, track), 0, start, end)
+    side = side_of(_in_unix_seconds(crossings, track), 0, start, end)
     return list(side.rises()), list(side.falls())

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from sky.clock import night_exists, zone_of
 from sky.constants import CIVIL_DEGREES
 from sky.night import DARK_LEVELS, SeasonTable
-from sky.nights import _below, below_until, evening_and_morning, locate
+from sky.sides import below_until, clock_below, evening_and_morning, locate, rows_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -83,8 +83,8 @@ def moonless_hours_out(table: SeasonTable, *, dark_level: int, out_until: time) 
 def _moonless_until(table: SeasonTable, dark_level: int, at: Floats) -> Floats:
     """Give, up to a constant of its row, the moonless dark seconds until each instant (row, …)."""
     sun, moon = table.sun[float(dark_level)], table.moon
-    rows = np.broadcast_to(np.arange(len(at))[:, None], at.shape)
-    return _below(
+    rows = rows_of(at)
+    return clock_below(
         sun,
         locate(sun, at, rows),
         below_until(moon, sun.at, sun.rows),
