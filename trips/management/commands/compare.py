@@ -112,6 +112,8 @@ def _question(options: dict[str, Any]) -> Question:
     least_hours = read_number("--least-hours", options["least_hours"])
     if not 0 <= least_hours <= 24:
         raise RefusalError(_("--least-hours: %g is outside 0 to 24 hours.") % least_hours)
+    if options["processes"] < 1:
+        raise RefusalError(_("--processes: %d is fewer than one.") % options["processes"])
     try:
         check_dates(first, last)
     except SkyError as error:
