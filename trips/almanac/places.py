@@ -23,10 +23,14 @@ __all__ = [
 class Positioned(Protocol):
     """What a site and a form's cleaned site share."""
 
-    latitude: float
-    longitude: float
-    elevation_m: float
-    zone: str
+    @property
+    def latitude(self) -> float: ...
+    @property
+    def longitude(self) -> float: ...
+    @property
+    def elevation_m(self) -> float: ...
+    @property
+    def zone(self) -> str: ...
 
 
 def place_of(site: Positioned) -> Place:
