@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from functools import lru_cache
 from math import ceil, floor
 
 import numpy as np
@@ -25,7 +26,8 @@ class Phase:
     kind: str
 
 
-def moon_phases(first: date, last: date) -> list[Phase]:
+@lru_cache(maxsize=64)
+def moon_phases(first: date, last: date) -> tuple[Phase, ...]:
     """Give the phases between 0 h UTC of `first` and 24 h UTC of `last`, in order.
 
     A phase is the instant at which the apparent geocentric longitudes of Moon and Sun differ by
@@ -34,11 +36,11 @@ def moon_phases(first: date, last: date) -> list[Phase]:
     nodes = nodes_between(first, last, ("sun", "moon"))
     elongation = phase_of(nodes).elongation
     found = _quarter_turns(elongation, nodes.tt)
-    return [
+    return tuple(
         Phase(instant, QUARTERS[turn % 4])
         for turn, instant in found
         if first <= instant.date() <= last
-    ]
+    )
 
 
 def new_moons(first: date, last: date) -> list[datetime]:
@@ -68,10 +70,11 @@ def _quarter_turns(angle: CubicSpline, tt: NDArray[np.float64]) -> list[tuple[in
     """Give each instant at which a growing angle is a multiple of a quarter turn, and which."""
     quarter = np.pi / 2
     start, end = (float(angle(edge)) / quarter for edge in tt[[0, -1]])
-    turns = range(ceil(start), floor(end) + 1)
-    roots = [float(angle.solve(turn * quarter, extrapolate=False)[0]) for turn in turns]
-    unix = utc_from_tt(np.array(roots))
+    turns = np.arange(ceil(start), floor(end) + 1)
+    roots = np.interp(turns * quarter, angle(tt), tt)
+    for _ in range(3):  # between nodes three hours apart the angle is all but straight
+        roots -= (angle(roots) - turns * quarter) / angle(roots, 1)
     return [
-        (turn, datetime.fromtimestamp(float(second), UTC))
-        for turn, second in zip(turns, unix, strict=True)
+        (turn, datetime.fromtimestamp(second, UTC))
+        for turn, second in zip(turns.tolist(), utc_from_tt(roots).tolist(), strict=True)
     ]

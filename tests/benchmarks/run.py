@@ -1,0 +1,21 @@
+"""Run every benchmark, each in a process of its own.
+
+python -m tests.benchmarks.run [--tenth]
+"""
+
+import subprocess
+import sys
+
+BENCHMARKS = ("events", "comparison", "site_year", "season_page")
+
+
+def main() -> None:
+    for name in BENCHMARKS:
+        print(f"\n-- {name}", flush=True)
+        subprocess.run(
+            [sys.executable, "-m", f"tests.benchmarks.{name}", *sys.argv[1:]], check=True
+        )
+
+
+if __name__ == "__main__":
+    main()
