@@ -94,7 +94,7 @@ def test_runs_come_first_with_their_hours(cast: Cast, coordinator: Client) -> No
     response = page(coordinator, cast)
     text = response.content.decode()
     # Moonless from 20:00 UTC; out until 02:00 in Madrid, so at most 01:00 UTC, or 24:00 in summer.
-    best = response.context["runs"][0].run
+    best = response.context["runs"][0]
     assert best.first == date(2027, 3, 1)
     assert best.hours == pytest.approx(12)
     assert "12 h 00 min usable" in text
@@ -106,7 +106,7 @@ def test_the_run_length_can_be_chosen(cast: Cast, coordinator: Client) -> None:
     store_nights(cast.site)
     response = page(coordinator, cast, "?run=2")
     assert "The best runs of 2 nights" in response.content.decode()
-    best = response.context["runs"][0].run
+    best = response.context["runs"][0]
     assert (best.last - best.first).days == 1
 
 
@@ -257,6 +257,26 @@ def test_computing_again_does_nothing_where_all_is_fresh(cast: Cast, coordinator
     response = coordinator.post(address, follow=True)
     assert "nothing to compute" in response.content.decode()
     assert list(Job.objects.all()) == [cast.job]
+
+
+def test_sites_that_agree_share_one_entry(cast: Cast, coordinator: Client) -> None:
+    twin = Site.objects.create(
+        organisation=cast.club, name="Twin Hill", latitude=40.4, longitude=-1.1,
+        zone="Europe/Madrid",
+    )  # fmt: skip
+    cast.season.sites.add(twin)
+    store_nights(cast.site)
+    store_nights(twin)
+    response = page(coordinator, cast)
+    assert "Broom Hill, Twin Hill: 12 h 00 min usable" in response.content.decode()
+    assert [site.name for site in response.context["runs"][0].sites] == ["Broom Hill", "Twin Hill"]
+
+
+def test_equal_nights_that_do_not_fit_are_counted(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    # Four hours out: nights of 8, 7, 6, 5 and 4 hours are all worth four; 3 × 5 + 4 of them.
+    response = page(coordinator, cast)
+    assert "9 more nights are as good as the last of these." in response.content.decode()
 
 
 def test_a_hand_made_night_is_judged_on_its_own(cast: Cast, coordinator: Client) -> None:
