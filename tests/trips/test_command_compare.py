@@ -142,13 +142,13 @@ def test_semicolons_decimal_commas_a_mark_and_another_order_change_nothing(table
 
 
 def test_a_zone_that_does_not_fit_is_noted_and_not_refused(table: Writer) -> None:
-    text, notes = printed(table(HEADING + HIGH.replace("Europe/Madrid", "Asia/Tokyo")))
-    assert notes == "Note, line 2: Europe/Madrid is kept at High Meadow, not Asia/Tokyo.\n"
+    text, notes = printed(table(HEADING + HIGH.replace("Europe/Madrid", "Africa/Abidjan")))
+    assert notes == "Note, line 2: Europe/Madrid is kept at High Meadow, not Africa/Abidjan.\n"
     assert len(text.splitlines()) == 2
 
 
 def test_many_notes_are_cut_short(table: Writer) -> None:
-    odd = HIGH.replace("Europe/Madrid", "Asia/Tokyo")
+    odd = HIGH.replace("Europe/Madrid", "Africa/Abidjan")
     notes = printed(table(HEADING + odd * 8))[1].splitlines()
     assert len(notes) == 6
     assert notes[-1] == "… and 3 more like these."
@@ -159,6 +159,25 @@ def test_more_places_than_a_block_are_computed_in_two_processes_and_in_order(tab
     records = as_json(table(HEADING + "".join(lines)))
     assert [record["name"] for record in records] == [f"Place {n}" for n in range(BLOCK + 6)]
     assert records[0]["dark_hours"] != records[-1]["dark_hours"]
+
+
+def test_no_candidates_come_with_what_the_next_levels_give(table: Writer) -> None:
+    path = table(HEADING + "Green Isle,53,10,0,Europe/Berlin\n" + HIGH)
+    june = ("--start", "2027-06-01", "--end", "2027-06-30", "--out-until", "04:00")
+    out, err = io.StringIO(), io.StringIO()
+    options = ("--least-hours", "0.5", "--format", "json")
+    call_command("compare", "--sites", path, *june, *options, stdout=out, stderr=err)
+    lightest = io.StringIO()
+    call_command(
+        "compare", "--sites", path, *june, *options, "--dark-level", "-12", stdout=lightest
+    )
+    count = json.loads(lightest.getvalue())[0]["candidate_nights"]
+    assert count > 0
+    assert json.loads(out.getvalue())[1]["candidate_nights"] > 0
+    assert err.getvalue() == (
+        "Note, Green Isle has no candidate night at -18°; "
+        f"at -15° it has 0, at -12° it has {count}.\n"
+    )
 
 
 @pytest.mark.parametrize(

@@ -190,6 +190,20 @@ def test_a_zone_that_fits_is_not_noted() -> None:
     assert printed(*HERE, *MARCH)[1] == ""
 
 
+JUNE_AT_52_NORTH = ("--lat", "52", "--lon", "10", "--start", "2027-06-10", "--end", "2027-06-30")
+
+
+def test_no_dark_at_all_comes_with_what_the_next_levels_give() -> None:
+    note = printed(*JUNE_AT_52_NORTH)[1]
+    assert note == (
+        "Note: no night gets dark at -18°; at -15° 0 of them do, at -12° 21 of them do.\n"
+    )
+
+
+def test_other_levels_are_not_spoken_of_where_it_gets_dark() -> None:
+    assert printed(*JUNE_AT_52_NORTH, "--dark-level", "-12")[1] == ""
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [

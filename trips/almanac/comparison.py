@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from datetime import date, time
 from multiprocessing import get_context
 
+from sky.night import DARK_LEVELS, SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
-from sky.summary import summarise
+from sky.summary import Summary, summarise
 
 # Places computed together: their arrays of a year fit in 40 MB.
 BLOCK = 64
@@ -33,7 +34,11 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class PlaceFigures:
-    """The season at one place; `moonless_by_month` hours by (year, month), in order."""
+    """The season at one place.
+
+    `moonless_by_month` hours by (year, month), in order. `candidates_by_lighter_level` only where
+    there are no candidates: what the levels less dark would give.
+    """
 
     nights: int
     candidates: int
@@ -41,6 +46,7 @@ class PlaceFigures:
     moonless_hours: float
     moonless_by_month: dict[tuple[int, int], float]
     longest_run: int
+    candidates_by_lighter_level: dict[int, int]
 
 
 def compare_places(
@@ -76,12 +82,9 @@ def _one_thread_each() -> Iterator[None]:
 
 def figures(places: Sequence[Place], question: Question) -> list[PlaceFigures]:
     """Compute and summarise one block of places."""
-    found = summarise(
-        compute_season(places, question.first, question.last),
-        dark_level=question.dark_level,
-        least_hours=question.least_hours,
-        out_until=question.out_until,
-    )
+    table = compute_season(places, question.first, question.last)
+    found = _summary(table, question, question.dark_level)
+    lighter = _lighter(table, question) if (found.candidates == 0).any() else {}
     return [
         PlaceFigures(
             nights=int(found.nights[n]),
@@ -92,6 +95,26 @@ def figures(places: Sequence[Place], question: Question) -> list[PlaceFigures]:
                 zip(found.months, found.moonless_by_month[n].tolist(), strict=True)
             ),
             longest_run=int(found.longest_run[n]),
+            candidates_by_lighter_level={}
+            if found.candidates[n]
+            else {level: int(other.candidates[n]) for level, other in lighter.items()},
         )
         for n in range(len(places))
     ]
+
+
+def _lighter(table: SeasonTable, question: Question) -> dict[int, Summary]:
+    return {
+        level: _summary(table, question, level)
+        for level in DARK_LEVELS
+        if level > question.dark_level
+    }
+
+
+def _summary(table: SeasonTable, question: Question, dark_level: int) -> Summary:
+    return summarise(
+        table,
+        dark_level=dark_level,
+        least_hours=question.least_hours,
+        out_until=question.out_until,
+    )

@@ -28,8 +28,8 @@ from trips.tabular import Line, TableError, read_table
 
 REQUIRED = ("name", "latitude", "longitude", "elevation_m")
 OPTIONAL = ("zone",)
-# More warnings than this hide the others.
-MOST_WARNINGS = 5
+# More notes than this hide the others.
+MOST_NOTES = 5
 
 # Before the month in the heading of a column.
 OF_MONTH = "moonless_hours_"
@@ -88,7 +88,7 @@ class Command(PlainCommand):
             named = _read_places(Path(options["sites"]))
         except TableError as error:
             raise RefusalError(str(error)) from error
-        self._warn(named)
+        self._note([text for each in named if (text := _doubt(each))])
         figures: list[PlaceFigures] = []
         with progress(len(named), "site") as bar:
             places = [each.place for each in named]
@@ -97,13 +97,14 @@ class Command(PlainCommand):
                 bar.update(len(block))
         records = [_record(place, found) for place, found in zip(named, figures, strict=True)]
         self.stdout.write(_rendered(records, options["format"]))
+        pairs = zip(named, figures, strict=True)
+        self._note([text for pair in pairs if (text := _no_candidates(*pair, question))])
 
-    def _warn(self, named: list[Named]) -> None:
-        warnings = [text for each in named if (text := _doubt(each))]
-        for warning in warnings[:MOST_WARNINGS]:
-            self.stderr.write(warning)
-        if len(warnings) > MOST_WARNINGS:
-            self.stderr.write(_("… and %d more like these.") % (len(warnings) - MOST_WARNINGS))
+    def _note(self, notes: list[str]) -> None:
+        for note in notes[:MOST_NOTES]:
+            self.stderr.write(note)
+        if len(notes) > MOST_NOTES:
+            self.stderr.write(_("… and %d more like these.") % (len(notes) - MOST_NOTES))
 
 
 def _question(options: dict[str, Any]) -> Question:
@@ -169,6 +170,21 @@ def _doubt(named: Named) -> str | None:
     if looks_swapped(place.zone, place.latitude, place.longitude):
         doubt += " " + _("Latitude and longitude may be swapped.")
     return doubt
+
+
+def _no_candidates(named: Named, found: PlaceFigures, question: Question) -> str | None:
+    """Never say "none" without saying what the next levels give."""
+    if found.candidates or not found.candidates_by_lighter_level:
+        return None
+    others = found.candidates_by_lighter_level.items()
+    return _("Note, %(name)s has no candidate night at %(level)d°; %(others)s.") % {
+        "name": named.name,
+        "level": question.dark_level,
+        "others": ", ".join(
+            _("at %(level)d° it has %(count)d") % {"level": level, "count": count}
+            for level, count in others
+        ),
+    }
 
 
 def _record(named: Named, found: PlaceFigures) -> Record:

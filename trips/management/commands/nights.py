@@ -14,6 +14,7 @@ from trips.almanac.places import looks_swapped, place_of, zone_misfit
 from trips.almanac.records import night_record
 from trips.almanac.wording import SkyError, sentence
 from trips.management.plain import (
+    DARK_LEVELS,
     PlainCommand,
     RefusalError,
     add_season_options,
@@ -71,6 +72,8 @@ class Command(PlainCommand):
         self._warn(site)
         records = [night_record(row, site.zone, dark_level) for row in rows]
         self.stdout.write(_rendered(records, options["format"]))
+        if rows and (note := _never_dark(rows, dark_level)):
+            self.stderr.write(note)
 
     def _warn(self, site: Site) -> None:
         found = zone_misfit(site.zone, site.latitude, site.longitude)
@@ -125,6 +128,24 @@ def _nights(site: Site, first: date, last: date) -> list[Night]:
             rows += compute_nights(site, begin, end)
             bar.update((end - begin).days + 1)
     return rows
+
+
+def _never_dark(rows: list[Night], dark_level: int) -> str | None:
+    """Never say "none" without saying what the next levels give."""
+    dark = {
+        level: sum(getattr(row, f"dark_hours_{-level}") > 0 for row in rows)
+        for level in DARK_LEVELS
+        if level >= dark_level
+    }
+    if dark.pop(dark_level) or not dark:
+        return None
+    return _("Note: no night gets dark at %(level)d°; %(others)s.") % {
+        "level": dark_level,
+        "others": ", ".join(
+            _("at %(level)d° %(count)d of them do") % {"level": level, "count": count}
+            for level, count in dark.items()
+        ),
+    }
 
 
 def _rendered(records: list[Record], form: str) -> str:
