@@ -9,6 +9,7 @@ import argparse
 import time
 from collections.abc import Callable
 from datetime import UTC, date, datetime
+from functools import partial
 from statistics import median
 
 from tests.benchmarks.club import open_club
@@ -45,9 +46,9 @@ def main() -> None:
     ]
     nights_of(place_of(sites[0]), FIRST, LAST)  # warm
     asked = [jobs.ask(site, FIRST, LAST, by=None, now=NOW) for site in sites]
-    whole = [timed(lambda job=job: nights.run(job.uid, clock=lambda: NOW)) for job in asked]
-    sky = [timed(lambda site=site: nights_of(place_of(site), FIRST, LAST)) for site in sites]
-    rows = [timed(lambda site=site: compute_nights(site, FIRST, LAST)) for site in sites]
+    whole = [timed(partial(nights.run, job.uid, clock=lambda: NOW)) for job in asked]
+    sky = [timed(partial(nights_of, place_of(site), FIRST, LAST)) for site in sites]
+    rows = [timed(partial(compute_nights, site, FIRST, LAST)) for site in sites]
     print(f"{count} site-years, median milliseconds from claim to finished job")
     print(f"whole job                   {median(whole):9.1f}")
     print(f"  computing the nights      {median(sky):9.1f}")
