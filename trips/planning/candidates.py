@@ -18,12 +18,13 @@ from trips.planning.usable import stay_out_span, usable
 
 
 def is_candidate(moonless: Sequence[Span], out: Span, least_hours: float) -> bool:
-    """Tell whether the moonless dark inside the stay-out hours sums to enough.
+    """Tell whether the moonless dark inside the stay-out hours sums to enough."""
+    return is_enough(hours(intersect(moonless, (out,))), least_hours)
 
-    A night with none of it is no candidate, even where zero hours are asked for.
-    """
-    inside = hours(intersect(moonless, (out,)))
-    return inside > 0 and inside >= least_hours
+
+def is_enough(hours_out: float, least_hours: float) -> bool:
+    """A night without any moonless dark is no candidate, even where zero hours are asked for."""
+    return hours_out > 0 and hours_out >= least_hours
 
 
 def judge(
@@ -31,14 +32,15 @@ def judge(
 ) -> JudgedNight:
     """Judge one night by a season's wishes, at its dark level or at another."""
     level = wishes.dark_level if dark_level is None else dark_level
-    moonless = moonless_spans(row, level)
     out = stay_out_span(row, StayOut(wishes.out_from, wishes.out_until), zone)
+    inside = intersect(moonless_spans(row, level), (out,))
+    hours_out = hours(inside)
     return JudgedNight(
         date=row.date,
         dark_hours=dark_hours(row, level),
         moonless_hours=moonless_hours(row, level),
-        moonless_hours_out=hours(intersect(moonless, (out,))),
+        moonless_hours_out=hours_out,
         moon_illuminated=row.moon_illuminated,
-        block=usable(moonless, out, wishes.most_hours_out),
-        is_candidate=is_candidate(moonless, out, wishes.least_hours),
+        block=usable(inside, out, wishes.most_hours_out) if inside else None,
+        is_candidate=is_enough(hours_out, wishes.least_hours),
     )
