@@ -101,8 +101,13 @@ def test_it_serves_beside_a_taken_port_and_leaves_no_child_when_ended(
     first_run: subprocess.CompletedProcess[str], folder: Path, taken_port: int
 ) -> None:
     command = [sys.executable, "manage.py", "demo", "--port", str(taken_port)]
-    options = {"cwd": ROOT, "env": environment(folder), "stderr": subprocess.DEVNULL}
-    with subprocess.Popen(command, stdout=subprocess.PIPE, **options) as process:
+    with subprocess.Popen(
+        command,
+        cwd=ROOT,
+        env=environment(folder),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+    ) as process:
         try:
             said = read_until(process, b"Ctrl-C")
             children = psutil.Process(process.pid).children(recursive=True)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -77,6 +78,6 @@ def ids(stage: Stage, question: str) -> list[int]:
     return [row[0] for row in rows(stage, question)]
 
 
-def rows(stage: Stage, question: str) -> list[tuple[int, str]]:
+def rows(stage: Stage, question: str) -> list[tuple[Any, ...]]:
     with closing(sqlite3.connect(stage.folder / "fieldnights.sqlite3", timeout=20)) as database:
         return database.execute(question).fetchall()
