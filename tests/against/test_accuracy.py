@@ -16,6 +16,7 @@ import pytest
 from sky.nights import SUN_LEVELS, season_crossings
 from sky.place import Place
 from tests.against import skyfield_search as referee
+from tests.against.random_places import random_place_years
 
 ORDINARY_DEGREES_PER_HOUR = 0.5
 ALLOWANCE_DEGREES = 0.5 / 3600
@@ -26,17 +27,6 @@ HOUR = 3600.0
 def kernel() -> Iterator[Any]:
     with referee.kernel() as opened:
         yield opened
-
-
-def random_place_years(count: int, seed: int) -> list[tuple[Place, int]]:
-    """Draw places evenly over the sphere between 80° S and 80° N, and years of 1972–2050."""
-    rng = np.random.default_rng(seed)
-    edge = np.sin(np.radians(80))
-    latitudes = np.degrees(np.arcsin(rng.uniform(-edge, edge, count)))
-    longitudes, heights = rng.uniform(-180, 180, count), rng.uniform(0, 4000, count)
-    years = rng.integers(1972, 2051, count)
-    drawn = zip(latitudes, longitudes, heights, years, strict=True)
-    return [(Place(float(a), float(b), float(c)), int(year)) for a, b, c, year in drawn]
 
 
 @pytest.mark.parametrize(("place", "year"), random_place_years(30, seed=2027))

@@ -1,0 +1,82 @@
+"""The accuracy table: every crossing of random place-years against Skyfield's search.
+
+python -m tests.benchmarks.accuracy [--tenth]
+"""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import dataclass, field
+from datetime import date
+
+import numpy as np
+
+from sky.nights import SUN_LEVELS, season_crossings
+from tests.against import skyfield_search as referee
+from tests.against.random_places import random_place_years
+
+NAMES = dict(zip(SUN_LEVELS, ("Sun −0.8333°", "−6°", "−12°", "−15°", "−18°"), strict=True))
+ALLOWANCE_ARCSECONDS = 0.5
+
+
+@dataclass
+class Tally:
+    compared: int = 0
+    apart: list[float] = field(default_factory=list)
+    slow: list[float] = field(default_factory=list)
+    ours_alone: int = 0
+    theirs_alone: int = 0
+
+    def line(self, name: str) -> str:
+        within = np.array(self.apart)
+        slow = f"{max(self.slow):.2f}″" if self.slow else "none"
+        return (
+            f"{name:14s}{self.compared:8d}{np.median(within):9.3f}{within.max():9.3f}"
+            f"{len(self.slow):7d} {slow:>8s}{self.ours_alone:6d}{self.theirs_alone:6d}"
+        )
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--tenth", action="store_true", help="30 place-years, not 300")
+    count = 30 if parser.parse_args().tenth else 300
+    tallies: dict[float | None, Tally] = {level: Tally() for level in (*SUN_LEVELS, None)}
+    with referee.kernel() as kernel:
+        for place, year in random_place_years(count, seed=300):
+            sun, moon = season_crossings([place], date(year, 1, 1), date(year, 12, 31))
+            for level, tally in tallies.items():
+                ours = (moon if level is None else sun[level]).row(0)
+                theirs, start, end = referee.crossings_of_a_year(kernel, place, year, level)
+                ours = ours[(ours > start) & (ours < end)]
+                _count(tally, ours, theirs)
+                lonely = ours[_nearest(ours, theirs) > 1.0]
+                if len(lonely):
+                    height = referee.height_above_level(kernel, place, lonely, level)
+                    tally.slow += (np.abs(height) * 3600).tolist()
+    print(f"{count} place-years, 80° S to 80° N, 1972 to 2050; Skyfield 1.55 and DE421 as referee")
+    print("level          compared   median s    max s  > 1 s  altitude  extra absent")
+    for level, tally in tallies.items():
+        print(tally.line("Moon" if level is None else NAMES[level]))
+    assert max((max(tally.slow, default=0) for tally in tallies.values())) <= ALLOWANCE_ARCSECONDS
+
+
+def _count(tally: Tally, ours: referee.Floats, theirs: referee.Floats) -> None:
+    near = _nearest(ours, theirs)
+    tally.compared += len(ours)
+    tally.apart += near[near <= 1.0].tolist()
+    tally.ours_alone += int(np.sum(near > 60))
+    tally.theirs_alone += int(np.sum(_nearest(theirs, ours) > 60))
+
+
+def _nearest(some: referee.Floats, others: referee.Floats) -> referee.Floats:
+    """Give how far each of `some` is from the nearest of `others`, in seconds."""
+    if not len(others):
+        return np.full(len(some), np.inf)
+    after = np.clip(np.searchsorted(others, some), 1, max(len(others) - 1, 1))
+    candidates = others[np.clip(np.stack((after - 1, after)), 0, len(others) - 1)]
+    result: referee.Floats = np.min(np.abs(candidates - some), axis=0)
+    return result
+
+
+if __name__ == "__main__":
+    main()
