@@ -56,7 +56,9 @@ def height_above_level(opened: Any, place: Place, unix: Floats, level: float | N
     body = opened["moon" if level is None else "sun"]
     seen = observer(opened, place).at(time).observe(body).apparent()
     altitude, _, distance = seen.altaz()
+    degrees = np.asarray(altitude.degrees, dtype=np.float64)
     if level is not None:
-        return np.asarray(altitude.degrees) - level
-    limb = np.degrees(np.arcsin(MOON_RADIUS_KM / distance.km))
-    return np.asarray(altitude.degrees) + HORIZON_REFRACTION_DEGREES + limb
+        return degrees - level
+    limb = np.degrees(np.arcsin(MOON_RADIUS_KM / np.asarray(distance.km, dtype=np.float64)))
+    result: Floats = degrees + HORIZON_REFRACTION_DEGREES + limb
+    return result

@@ -59,7 +59,8 @@ def unmatched(some: referee.Floats, others: referee.Floats) -> referee.Floats:
     if not len(others):
         return some
     nearest = np.min(np.abs(some[:, None] - others[None, :]), axis=1)
-    return some[nearest > 1.0]
+    alone: referee.Floats = some[nearest > 1.0]
+    return alone
 
 
 def rate(kernel: Any, place: Place, root: float, level: float | None) -> float:

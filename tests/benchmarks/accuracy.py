@@ -57,7 +57,7 @@ def main() -> None:
     print("level          compared   median s    max s  > 1 s  altitude  extra absent")
     for level, tally in tallies.items():
         print(tally.line("Moon" if level is None else NAMES[level]))
-    assert max((max(tally.slow, default=0) for tally in tallies.values())) <= ALLOWANCE_ARCSECONDS
+    assert max(max(tally.slow, default=0) for tally in tallies.values()) <= ALLOWANCE_ARCSECONDS
 
 
 def _count(tally: Tally, ours: referee.Floats, theirs: referee.Floats) -> None:
