@@ -48,13 +48,16 @@ def spans(pairs: Sequence[Sequence[float]], zone: str) -> str:
 
 @register.filter
 def hours(value: float | None) -> str:
-    """Give "4 h 05 min"; minutes are enough to drive by."""
+    """Give "4 h 05 min" or "4 h"; minutes are enough to drive by."""
     if value is None:
         return "–"
     whole, minutes = divmod(round(value * 60), 60)
+    # No-break spaces: a figure keeps its unit at the end of a line.
     if not whole:
-        return _("%(minutes)d min") % {"minutes": minutes}
-    return _("%(hours)d h %(minutes)02d min") % {"hours": whole, "minutes": minutes}
+        return _("%(minutes)d min") % {"minutes": minutes}
+    if not minutes:
+        return _("%(hours)d h") % {"hours": whole}
+    return _("%(hours)d h %(minutes)02d min") % {"hours": whole, "minutes": minutes}
 
 
 @register.filter
