@@ -34,7 +34,8 @@ class Place:
         _check("longitude", self.longitude, -180.0, 360.0)
         _check("elevation", self.elevation_m, LOWEST_ELEVATION_M, HIGHEST_ELEVATION_M)
         zone_of(self.zone)
-        object.__setattr__(self, "longitude", (self.longitude + 180.0) % 360.0 - 180.0)
+        if self.longitude >= 180.0:  # only then: folding costs the last digits
+            object.__setattr__(self, "longitude", self.longitude - 360.0)
 
 
 def _check(name: str, value: float, low: float, high: float) -> None:
