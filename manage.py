@@ -4,6 +4,7 @@
 import os
 import sys
 
+from django.core.exceptions import ImproperlyConfigured
 from django.core.management import execute_from_command_line
 
 
@@ -14,4 +15,7 @@ def settings_for(arguments: list[str]) -> str:
 
 if __name__ == "__main__":
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", settings_for(sys.argv))
-    execute_from_command_line(sys.argv)
+    try:
+        execute_from_command_line(sys.argv)
+    except ImproperlyConfigured as mistake:
+        sys.exit(f"{mistake}")

@@ -87,5 +87,5 @@ def _flag(values: Mapping[str, str], name: str, *, default: bool) -> bool:
 def _positive(values: Mapping[str, str], name: str, *, default: int) -> int:
     given = values.get(name, str(default))
     if not given.isdecimal() or int(given) < 1:
-        raise ImproperlyConfigured(f"{name} is “{given}”; write a whole number from 1.")
+        raise ImproperlyConfigured(f"{name} is “{given}”; write a whole number above 0.")
     return int(given)

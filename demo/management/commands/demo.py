@@ -40,7 +40,6 @@ class Command(BaseCommand):
         parser.add_argument("--port", type=int, default=8000, help="first port to try (8000)")
 
     def handle(self, *, once: bool, port: int, **_options: Any) -> None:
-        self._refuse_other_settings()
         if not 1 <= port <= 65_535:
             raise CommandError(
                 _("--port %(port)d: a port is a number from 1 to 65535.") % {"port": port}
@@ -50,12 +49,6 @@ class Command(BaseCommand):
             self._show(once=once, port=port)
         except KeyboardInterrupt:
             self.stderr.write(_("Ended. The next start reuses what is there."))
-
-    def _refuse_other_settings(self) -> None:
-        if settings.SECURE_SSL_REDIRECT:
-            raise CommandError(
-                _("The demo runs under shared.settings.demo; unset DJANGO_SETTINGS_MODULE.")
-            )
 
     def _show(self, *, once: bool, port: int) -> None:
         folder: Path = settings.DATA_FOLDER
