@@ -36,6 +36,21 @@ def test_a_failure_is_said_in_plain_words(cast: Cast, coordinator: Client) -> No
     assert "It did not work, and nothing was half-saved. The ephemeris file is gone." in text
 
 
+def test_a_failed_attempt_that_is_tried_again_is_said(cast: Cast, coordinator: Client) -> None:
+    text = page(coordinator, cast, state="queued", attempts=2, error="The disk was full.")
+    assert "Attempt 2 of 5 failed; it is tried again. The disk was full." in text
+
+
+def test_a_first_attempt_is_not_called_failed(cast: Cast, coordinator: Client) -> None:
+    assert "failed" not in page(coordinator, cast, attempts=1)
+
+
+def test_a_stopped_job_says_why(cast: Cast, coordinator: Client) -> None:
+    text = page(coordinator, cast, state="stopped", error="The site was edited.")
+    assert "It was stopped." in text
+    assert "The site was edited." in text
+
+
 def test_stop_asks_a_running_job_to_stop(cast: Cast, coordinator: Client) -> None:
     coordinator.post(reverse("job_stop", args=[cast.job.pk]))
     cast.job.refresh_from_db()

@@ -231,7 +231,7 @@ def test_compare_sets_sites_against_months(cast: Cast, coordinator: Client) -> N
     store_nights(cast.site)
     response = coordinator.get(reverse("season_compare", args=[cast.season.pk]))
     row = response.context["rows"][0]
-    assert response.context["months"] == [(2027, 3)]
+    assert response.context["months"] == [date(2027, 3, 1)]
     # 31 nights of 8, 7, … 0, 8, … hours: three rounds of 36 and 8 + 7 + 6 + 5.
     assert row["moonless_hours"] == pytest.approx(3 * 36 + 26)
     assert row["cells"][0].candidates == 25

@@ -8,7 +8,6 @@ from datetime import date, datetime
 from django import template
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from trips.almanac.local_time import local
 from trips.almanac.wording import why_absent
@@ -81,8 +80,3 @@ def moon(illuminated: float, waxing: bool) -> str:
 @register.filter
 def lit(illuminated: float) -> str:
     return _("%(percent)d %% lit") % {"percent": round(illuminated * 100)}
-
-
-@register.filter
-def nights(count: int) -> str:
-    return ngettext("%(count)d night", "%(count)d nights", count) % {"count": count}

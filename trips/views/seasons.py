@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -100,7 +101,7 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
     context = {
         "season": season,
         "judged": judged,
-        "months": months,
+        "months": [date(year, month, 1) for year, month in months],
         "rows": [_compared(site, months) for site in judged.view.sites],
         "empty_sites": [_Empty.of(one) for one in judged.view.sites if _is_empty(one)],
     }
