@@ -10,9 +10,9 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
-from sky.nights import nights_of
 
 from sky.night import Night
+from sky.nights import nights_of
 from sky.place import Place
 from tests.against.published import row, rows
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from sky.nights import risings_and_settings
-
 from sky.place import Place
 from tests.against.published import row
 
