@@ -39,7 +39,8 @@ class SignInForm(AuthenticationForm):
 def as_number(text: str) -> float | None:
     """Read a number with a point or a comma and any minus sign; None where it is none."""
     try:
-        number = float(text.strip().replace("−", "-").replace(",", "."))
+        # Python would read 4_0 as forty; nobody who types it means that.
+        number = float(text.strip().replace("−", "-").replace(",", ".").replace("_", "?"))
     except ValueError:
         return None
     return number if math.isfinite(number) else None

@@ -104,6 +104,8 @@ REFUSED = [
     ("latitude", "-90.01", "is out of range"),
     ("latitude", "north", "“north” is not a number"),
     ("latitude", "nan", "“nan” is not a number"),
+    ("latitude", "4_0", "“4_0” is not a number"),
+    ("latitude", "40.4, -1.1", "is not a number"),
     ("latitude", "", "This field is required."),
     ("longitude", "361", "361 is out of range: it must be from -180 to 360."),
     ("longitude", "1e999", "is not a number"),
@@ -235,6 +237,11 @@ def test_the_page_of_a_site_names_its_dangers(cast: Cast, coordinator: Client) -
     page = coordinator.get(reverse("site_detail", args=[cast.site.pk])).content.decode()
     assert "cliff or steep edge" in page
     assert "Unfenced edge north of the wall" in page
+
+
+@pytest.mark.parametrize("number", ["0", "9" * 19, "9" * 40])
+def test_a_number_that_is_no_site_is_no_page(number: str, coordinator: Client) -> None:
+    assert coordinator.get(f"/sites/{number}/").status_code == 404
 
 
 def test_typed_words_are_not_taken_for_markup(cast: Cast, coordinator: Client) -> None:
