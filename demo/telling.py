@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime
-from zoneinfo import ZoneInfo
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from trips.almanac.local_time import local
 from trips.models import Season, Site
 from trips.planning.nights import JudgedNight
 from trips.planning.runs import Run
@@ -42,9 +42,8 @@ def _tell_site(of_site: SiteSeason[Site]) -> Iterator[str]:
         "candidates": of_site.candidates,
         "nights": nights,
     }
-    zone = ZoneInfo(of_site.site.zone)
     for night in _best_nights(of_site):
-        yield "  " + _tell_night(night, zone)
+        yield "  " + _tell_night(night, of_site.site.zone)
     more = _equals_of_the_last(of_site)
     if more:
         yield "  " + ngettext("and %d night equal", "and %d nights equal", more) % more
@@ -72,7 +71,7 @@ def _minutes(night: JudgedNight) -> int:
     return round(night.usable_hours * 60)
 
 
-def _tell_night(night: JudgedNight, zone: ZoneInfo) -> str:
+def _tell_night(night: JudgedNight, zone: str) -> str:
     block = night.block
     return _("night of %(date)s  %(hours)s usable  %(start)s – %(end)s  Moon %(moon)d%%") % {
         "date": night.date,
@@ -108,5 +107,5 @@ def _hours(hours: float) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min"
 
 
-def _local(instant: datetime, zone: ZoneInfo) -> str:
-    return f"{instant.astimezone(zone):%Y-%m-%dT%H:%M%z}"
+def _local(instant: datetime, zone: str) -> str:
+    return local(instant, zone).isoformat(timespec="minutes")

@@ -15,10 +15,12 @@ from pathlib import Path
 
 import psutil
 import pytest
+from django.core.management import CommandError, call_command
 
 from demo import club
 from tests.trips.services_at_hand import free_port
 from tests.trips.stage import ROOT, kill
+from trips.models import Organisation
 
 pytestmark = pytest.mark.kill
 
@@ -97,8 +99,17 @@ def taken_port() -> Iterator[int]:
         yield int(holder.getsockname()[1])
 
 
+@pytest.mark.django_db
+@pytest.mark.parametrize("port", ["0", "65536"])
+def test_a_port_that_cannot_be_is_refused_before_anything_is_done(port: str) -> None:
+    with pytest.raises(CommandError, match="a port is a number from 1 to 65535"):
+        call_command("demo", "--port", port)
+    assert not Organisation.objects.exists()
+
+
+@pytest.mark.parametrize("end", [signal.SIGINT, signal.SIGTERM])
 def test_it_serves_beside_a_taken_port_and_leaves_no_child_when_ended(
-    first_run: subprocess.CompletedProcess[str], folder: Path, taken_port: int
+    first_run: subprocess.CompletedProcess[str], folder: Path, taken_port: int, end: signal.Signals
 ) -> None:
     command = [sys.executable, "manage.py", "demo", "--port", str(taken_port)]
     with subprocess.Popen(
@@ -111,7 +122,7 @@ def test_it_serves_beside_a_taken_port_and_leaves_no_child_when_ended(
         try:
             said = read_until(process, b"Ctrl-C")
             children = psutil.Process(process.pid).children(recursive=True)
-            process.send_signal(signal.SIGINT)
+            process.send_signal(end)
             process.wait(PATIENCE_SECONDS)
         finally:
             if process.poll() is None:

@@ -55,7 +55,8 @@ def test_after_a_kill_and_a_restart_every_night_is_there_once(
         )
     assert nights_by_site(stage) == dict.fromkeys(range(1, SITES + 1), every_date())
     attempts = dict(rows(stage, "SELECT id, attempts FROM trips_job"))
-    assert {attempts[job] for job in in_flight} == {2}
+    # More than twice where a slow machine lets a lease run out.
+    assert all(attempts[job] >= 2 for job in in_flight)
     assert len(attempts) == SITES
 
 
