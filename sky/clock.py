@@ -69,5 +69,10 @@ def night_exists(noons: NDArray[np.float64]) -> NDArray[np.bool_]:
     return np.diff(noons, axis=-1) > 0
 
 
+def count_nights(zone: str, first: date, last: date) -> int:
+    """Count the nights named `first` to `last`; a date that the zone skipped has none."""
+    return int(night_exists(local_noons(zone, first, last)).sum())
+
+
 def _noon(zone: ZoneInfo, day: date) -> float:
     return datetime.combine(day, time(12), zone).astimezone(UTC).timestamp()

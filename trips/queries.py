@@ -59,9 +59,7 @@ class JobQuerySet(MemberQuerySet):
     def unattended(self, *, at: datetime, unsent_before: datetime) -> Self:
         """Queued jobs that no message carries, and running ones whose lease ran out."""
         unsent = Q(posted_at=None) | Q(posted_at__lt=unsent_before)
-        return self.filter(
-            Q(state="queued") & unsent | Q(state="running", lease_expires_at__lt=at)
-        )
+        return self.filter(Q(state="queued") & unsent | Q(state="running", lease_expires_at__lt=at))
 
     def claimable(self, *, at: datetime) -> Self:
         return self.filter(

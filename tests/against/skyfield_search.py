@@ -18,6 +18,7 @@ from sky.ephemeris import timescale
 from sky.place import Place
 
 Floats = NDArray[np.float64]
+HOUR = 3600.0
 
 
 @contextmanager
@@ -48,6 +49,15 @@ def crossings_of_a_year(
     ]
     at = np.sort([instant.timestamp() for part in found for instant in part])
     return at, start.utc_datetime().timestamp(), end.utc_datetime().timestamp()
+
+
+def crossings_near(opened: Any, place: Place, root: float, level: float | None) -> int:
+    """Count how often Skyfield's altitude, every 10 s, passes the level within an hour of `root`.
+
+    Its search itself may halt seconds of arc away from a graze, or find one crossing of two.
+    """
+    height = height_above_level(opened, place, root + np.arange(-HOUR, HOUR, 10.0), level)
+    return int(np.sum((height[1:] > 0) != (height[:-1] > 0)))
 
 
 def height_above_level(opened: Any, place: Place, unix: Floats, level: float | None) -> Floats:

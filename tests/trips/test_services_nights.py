@@ -156,3 +156,13 @@ def test_a_date_that_the_zone_skipped_has_no_night() -> None:
     job = run(ask(site, date(2011, 12, 28), date(2012, 1, 1)))
     assert job.state == Job.State.DONE
     assert [day.day for day in dates_of(site)] == [28, 29, 31, 1]
+
+
+@pytest.mark.django_db
+def test_a_season_over_a_date_that_its_zone_skipped_is_fresh_once_computed() -> None:
+    site = make_site(latitude=-13.8, longitude=-171.8, zone="Pacific/Apia")
+    first, last = date(2011, 12, 29), date(2011, 12, 31)
+    job = jobs.ask(site, first, last, by=None, now=NOON)
+    nights.run(job.uid, clock=lambda: NOON)
+    assert dates_of(site) == [first, last]
+    assert nights.are_fresh(site, first, last)

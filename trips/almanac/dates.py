@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from sky.clock import FIRST_DAY, LAST_DAY, check_season
+from sky.clock import FIRST_DAY, LAST_DAY, check_season, count_nights
 from sky.errors import SkyError
 
-__all__ = ["FIRST_DAY", "LAST_DAY", "LONGEST_YEARS", "check_dates"]
+__all__ = ["FIRST_DAY", "LAST_DAY", "LONGEST_YEARS", "check_dates", "count_nights"]
 
 LONGEST_YEARS = 3
 

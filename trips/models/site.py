@@ -60,7 +60,9 @@ class Site(models.Model):
         _("country"), max_length=2, blank=True, help_text=_("Two letters, ISO 3166-1: ES, NO.")
     )
     on_coast = models.BooleanField(
-        _("on the coast"), default=False, help_text=_("Tides and waves are then among the cautions.")
+        _("on the coast"),
+        default=False,
+        help_text=_("Tides and waves are then among the cautions."),
     )
 
     sky_brightness = models.FloatField(

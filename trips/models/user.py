@@ -37,7 +37,7 @@ class User(AbstractUser):
     USERNAME_FIELD = "email"
     REQUIRED_FIELDS = []
 
-    objects = EmailUserManager()  # type: ignore[assignment,misc]
+    objects = EmailUserManager()  # type: ignore[misc]
 
     class Meta:
         constraints = [

@@ -9,6 +9,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Protocol
 
+from trips.almanac.dates import count_nights
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.moons import new_moons
 from trips.models import Night, Season, Site
@@ -52,8 +53,7 @@ def judge_season(season: Season, *, run_length: int = RUN_LENGTH) -> JudgedSeaso
     rows_by_site = _rows_by_site(season)
     moons = new_moons(season.first_night, season.last_night)
     view = rank(season, rows_by_site, moons, run_length=run_length)
-    nights = (season.last_night - season.first_night).days + 1
-    gaps = (_gap(site, rows, nights) for site, rows in rows_by_site.items())
+    gaps = (_gap(season, site, rows) for site, rows in rows_by_site.items())
     return JudgedSeason(view, tuple(gap for gap in gaps if gap.missing or gap.stale))
 
 
@@ -67,7 +67,8 @@ def _rows_by_site(season: Season) -> dict[Site, list[StoredNight]]:
     return {site: rows[site.pk] for site in sites}
 
 
-def _gap(site: Site, rows: list[StoredNight], nights: int) -> Gap:
+def _gap(season: Season, site: Site, rows: list[StoredNight]) -> Gap:
+    nights = count_nights(site.zone, season.first_night, season.last_night)
     present = site_fingerprint(site)
     stale = sum(row.fingerprint != present for row in rows)
     return Gap(site, missing=nights - len(rows), stale=stale)

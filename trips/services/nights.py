@@ -10,6 +10,7 @@ from datetime import date, datetime
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from trips.almanac.dates import count_nights
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.nights import compute_nights
 from trips.almanac.wording import SkyError, sentence
@@ -50,7 +51,7 @@ def run(uid: uuid.UUID, *, clock: Clock) -> None:
 def are_fresh(site: Site, first: date, last: date) -> bool:
     """Whether every night from first to last is stored, computed from the site as it is now."""
     fresh = Night.objects.filter(site=site).between(first, last).fresh(site_fingerprint(site))
-    return fresh.count() == (last - first).days + 1
+    return fresh.count() == count_nights(site.zone, first, last)
 
 
 def years(first: date, last: date) -> Iterator[tuple[date, date]]:
