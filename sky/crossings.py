@@ -52,12 +52,26 @@ class Crossings:
         return np.repeat(np.arange(len(self.starts_above)), np.diff(self.offsets))
 
 
-def find_crossings(samples: Floats, levels: Floats, extrema: Ints | None = None) -> Crossings:
+@dataclass(frozen=True, slots=True)
+class Extrema:
+    """Samples that are local extrema, in order of row and column; arrays of one length.
+
+    `value` the sample; `reach` how far beyond it the function may pass between samples, positive
+    beyond a minimum (that is, downwards) and negative beyond a maximum, as its second difference.
+    """
+
+    rows: Ints
+    columns: Ints
+    value: Floats
+    reach: Floats
+
+
+def find_crossings(samples: Floats, levels: Floats, extrema: Extrema | None = None) -> Crossings:
     """Find where each row of `samples` (row, instant) crosses its own level (row,).
 
     Positions count in samples from the first one. Crossings are sought between sample 2 and the
-    third from last. `extrema` are flat indices of interior local extrema (`find_extrema`); give
-    them once for several levels. Without any crossing a row's slice is empty.
+    third from last. `extrema` are those of the samples (`find_extrema`); give them once for
+    several levels. Without any crossing a row's slice is empty.
     """
     above = samples > levels[:, None]
     changes = np.flatnonzero(above[:, MARGIN:-MARGIN] != above[:, MARGIN - 1 : -MARGIN - 1])
@@ -78,29 +92,34 @@ def find_crossings(samples: Floats, levels: Floats, extrema: Ints | None = None)
     return Crossings(positions, offsets, above[:, MARGIN - 1])
 
 
-def find_extrema(samples: Floats) -> Ints:
-    """Give the flat indices of samples that are local extrema, away from the margins."""
+def find_extrema(samples: Floats) -> Extrema:
+    """Find the samples of each row that are local extrema, away from the margins."""
     rising = samples[:, MARGIN : -MARGIN + 1] > samples[:, MARGIN - 1 : -MARGIN]
     turns = np.flatnonzero(rising[:, 1:] != rising[:, :-1])
     rows, columns = np.divmod(turns, rising.shape[1] - 1)
-    found: Ints = rows * samples.shape[1] + columns + MARGIN
-    return found
-
-
-def _hidden(samples: Floats, levels: Floats, extrema: Ints) -> tuple[Ints, Floats]:
-    """Find pairs of crossings around extrema that pass the level between two samples."""
-    flat, width = samples.ravel(), samples.shape[1]
-    rows = extrema // width
-    middle = flat[extrema] - levels[rows]
-    bend = flat[extrema - 1] - 2 * flat[extrema] + flat[extrema + 1]
-    tilt = flat[extrema + 1] - flat[extrema - 1]
+    columns += MARGIN
+    flat, index = samples.ravel(), rows * samples.shape[1] + columns
+    value, before, after = flat[index], flat[index - 1], flat[index + 1]
+    bend, tilt = before - 2 * value + after, after - before
     # Through three samples a parabola peaks tilt²/8 bend beyond the middle one; a two-hundredth of
     # the bend leaves room for its not being a parabola.
-    near = (middle * bend > 0) & (np.abs(middle * bend) < tilt * tilt / 8 + 0.005 * bend * bend)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        reach = tilt * tilt / (8 * bend) + 0.005 * bend
+    return Extrema(rows, columns, value, np.nan_to_num(reach))
+
+
+def _hidden(samples: Floats, levels: Floats, extrema: Extrema) -> tuple[Ints, Floats]:
+    """Find pairs of crossings around extrema that pass the level between two samples."""
+    short = extrema.value - levels[extrema.rows]
+    near = np.flatnonzero((short * extrema.reach > 0) & (np.abs(short) < np.abs(extrema.reach)))
     pairs = [
-        (row, root)
-        for index, row in zip(extrema[near].tolist(), rows[near].tolist(), strict=True)
-        for root in _around_extremum(flat, index, index - row * width, float(levels[row]))
+        (row, column + root)
+        for row, column in zip(
+            extrema.rows[near].tolist(), extrema.columns[near].tolist(), strict=True
+        )
+        for root in _around_extremum(
+            samples[row, column - MARGIN : column + MARGIN + 1] - levels[row]
+        )
     ]
     if not pairs:
         return np.empty(0, dtype=np.intp), np.empty(0)
@@ -108,13 +127,12 @@ def _hidden(samples: Floats, levels: Floats, extrema: Ints) -> tuple[Ints, Float
     return np.array(found_rows, dtype=np.intp), np.array(roots)
 
 
-def _around_extremum(flat: Floats, index: int, column: int, level: float) -> list[float]:
-    """Give the two crossings beside an extremum at `index`, or none; positions in the row."""
-    samples = flat[index - MARGIN : index + MARGIN + 1] - level
-    roots = np.polynomial.polynomial.polyroots(TO_POWERS @ samples)
+def _around_extremum(around: Floats) -> list[float]:
+    """Give the two crossings of 0 beside the middle one of seven samples, or none."""
+    roots = np.polynomial.polynomial.polyroots(TO_POWERS @ around)
     real = roots[np.abs(roots.imag) < 1e-9].real
-    inside = np.sort(real[np.abs(real) < 1]).tolist()
-    return [column + root for root in inside] if len(inside) == 2 else []
+    inside: list[float] = np.sort(real[np.abs(real) < 1]).tolist()
+    return inside if len(inside) == 2 else []
 
 
 def _refine(samples: Floats, starts: Ints, levels: Floats) -> Floats:

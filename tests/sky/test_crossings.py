@@ -70,4 +70,4 @@ def test_crossings_in_the_margins_are_not_sought() -> None:
 def test_extrema_are_found_away_from_the_margins() -> None:
     wave = np.cos(2 * np.pi * INSTANTS / 24)[None, :]
     found = find_extrema(wave)
-    assert found.tolist() == list(range(12, 200 - MARGIN, 12))
+    assert found.columns.tolist() == list(range(12, 200 - MARGIN, 12))
