@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
 from trips.almanac.wording import why_absent
+from trips.planning.closures import Openings, why_closed
 
 register = template.Library()
 
@@ -63,6 +64,17 @@ def hours(value: float | None) -> str:
 def evening(day: date) -> str:
     """Give "Fri 5 March 2027": a date names its evening."""
     return date_format(day, "D j F Y")
+
+
+@register.filter
+def against(site: Openings, day: date) -> str:
+    """Say what closes the site on that evening, or nothing."""
+    words = {
+        "no_night_access": _("not allowed at night"),
+        "closed_month": _("closed in %(month)s") % {"month": date_format(day, "F")},
+        "road_closed": _("road closed"),
+    }
+    return words.get(why_closed(site, day) or "", "")
 
 
 @register.filter
