@@ -287,3 +287,16 @@ def test_a_hand_made_night_is_judged_on_its_own(cast: Cast, coordinator: Client)
     response = page(coordinator, cast)
     assert list(response.context["best_nights"]) == []
     assert "No candidate night among those computed so far." in response.content.decode()
+
+
+def test_a_run_at_a_closed_site_says_so(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    Site.objects.filter(pk=cast.site.pk).update(night_access=Site.Access.NO)
+    text = page(coordinator, cast).content.decode()
+    assert f"{cast.site.name} (not allowed at night)" in text
+
+
+def test_a_run_at_an_open_site_does_not_speak_against_it(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    Site.objects.filter(pk=cast.site.pk).update(night_access=Site.Access.YES)
+    assert "not allowed at night" not in page(coordinator, cast).content.decode()
