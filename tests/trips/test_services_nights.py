@@ -120,7 +120,10 @@ def test_an_unforeseen_error_is_kept_and_tried_again(monkeypatch: pytest.MonkeyP
     job = ask(make_site())
     monkeypatch.setattr(nights, "compute_nights", break_down)
     assert run(job).state == Job.State.QUEUED
-    assert job.error == "MemoryError: no room"
+    assert job.error == (
+        "The computation broke off (MemoryError: no room). "
+        f"The worker's log says more: job {job.uid}."
+    )
     monkeypatch.undo()
     assert run(job).state == Job.State.DONE
     assert job.error == ""

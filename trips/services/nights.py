@@ -45,7 +45,12 @@ def run(uid: uuid.UUID, *, clock: Clock) -> None:
         jobs.fail(claim, sentence(error), now=clock(), final=True)
     except Exception as error:
         logger.exception("job %s failed", uid)
-        jobs.fail(claim, f"{type(error).__name__}: {error}", now=clock())
+        jobs.fail(claim, _broke_off(uid, error), now=clock())
+
+
+def _broke_off(uid: uuid.UUID, error: Exception) -> str:
+    words = _("The computation broke off (%(error)s). The worker's log says more: job %(uid)s.")
+    return words % {"error": f"{type(error).__name__}: {error}", "uid": uid}
 
 
 def are_fresh(site: Site, first: date, last: date) -> bool:
