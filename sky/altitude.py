@@ -65,7 +65,7 @@ class Observers:
 
 
 def observers(places: Sequence[Place]) -> Observers:
-    """Turn places into vectors on the WGS84 ellipsoid (NIMA TR8350.2, 3rd ed., section 4)."""
+    """Turn places into vectors on the WGS84 ellipsoid (NIMA TR8350.2, 3rd ed.; from memory)."""
     latitude = np.array([place.latitude for place in places]) * DEGREE
     longitude = np.array([place.longitude for place in places]) * DEGREE
     height = np.array([place.elevation_m for place in places]) / 1000

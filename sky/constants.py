@@ -2,14 +2,15 @@
 
 import math
 
-# WGS84 ellipsoid: NIMA TR8350.2, 3rd ed. (2000), table 3.1.
+# WGS84 ellipsoid: NIMA TR8350.2, 3rd ed.; from memory, and as Skyfield has it.
 WGS84_RADIUS_KM = 6378.137
 WGS84_FLATTENING = 1 / 298.257223563
 
-# The Moon's mean radius, IAU Working Group on Cartographic Coordinates and Rotational Elements.
+# The Moon's mean radius: IAU Working Group on Cartographic Coordinates; from memory, and as
+# Skyfield has it.
 MOON_RADIUS_KM = 1737.4
 
-# IAU 2012 Resolution B2.
+# Exact by IAU 2012 Resolution B2; from memory.
 AU_KM = 149_597_870.7
 
 # Refraction at the horizon, 34′: USNO "Rise, Set and Twilight Definitions"; Nautical Almanac.
@@ -27,6 +28,5 @@ ASTRONOMICAL_DEGREES = -18.0
 # Between nautical and astronomical: dark enough for most frames; common practice.
 DEEP_TWILIGHT_DEGREES = -15.0
 
-# Unix time of 2000-01-01 00:00 UTC, for readers of the epoch arithmetic.
 SECONDS_PER_DAY = 86_400.0
 DEGREE = math.pi / 180

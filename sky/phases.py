@@ -31,7 +31,7 @@ def moon_phases(first: date, last: date) -> tuple[Phase, ...]:
     """Give the phases between 0 h UTC of `first` and 24 h UTC of `last`, in order.
 
     A phase is the instant at which the apparent geocentric longitudes of Moon and Sun differ by
-    0°, 90°, 180° or 270° (Explanatory Supplement to the Astronomical Almanac, ch. 9).
+    0°, 90°, 180° or 270° (USNO's definition).
     """
     nodes = nodes_between(first, last, ("sun", "moon"))
     elongation = phase_of(nodes).elongation
