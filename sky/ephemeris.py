@@ -10,7 +10,8 @@ from __future__ import annotations
 import os
 import tempfile
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from functools import lru_cache
@@ -110,16 +111,23 @@ def _leap_seconds() -> tuple[Floats, Floats]:
     return unix, np.asarray(scale.leap_offsets, dtype=np.float64)
 
 
-def apparent(body: str, tt_jd: float) -> Apparent:
-    """Give the apparent place of a body at a Julian date of TT, straight from the kernel."""
-    time = timescale().tt_jd(tt_jd)
+@contextmanager
+def _kernel() -> Iterator[Any]:
+    """Open the kernel and close it again: an open one warns when the process ends."""
     with as_file(files("skyfield_data") / "data" / f"{KERNEL}.bsp") as path:
         kernel = load_file(str(path))
         try:
-            place = kernel["earth"].at(time).observe(kernel[_name(body)]).apparent()
-            distance = (kernel[_name(body)] - kernel["earth"]).at(time).distance().km
+            yield kernel
         finally:
             kernel.close()
+
+
+def apparent(body: str, tt_jd: float) -> Apparent:
+    """Give the apparent place of a body at a Julian date of TT, straight from the kernel."""
+    time = timescale().tt_jd(tt_jd)
+    with _kernel() as kernel:
+        place = kernel["earth"].at(time).observe(kernel[_name(body)]).apparent()
+        distance = (kernel[_name(body)] - kernel["earth"]).at(time).distance().km
     ra, dec, _ = place.radec("date")
     latitude, longitude, _ = place.frame_latlon(ecliptic_frame)
     figures = (ra._degrees, dec.degrees, longitude.degrees, latitude.degrees, distance)
@@ -131,13 +139,9 @@ def altitude_azimuth(
 ) -> tuple[float, float]:
     """Give geometric altitude and azimuth of a body in degrees, straight from the kernel."""
     time = timescale().from_datetime(instant)
-    with as_file(files("skyfield_data") / "data" / f"{KERNEL}.bsp") as path:
-        kernel = load_file(str(path))
-        try:
-            observer = kernel["earth"] + wgs84.latlon(latitude, longitude, elevation_m)
-            altitude, azimuth, _ = observer.at(time).observe(kernel[_name(body)]).apparent().altaz()
-        finally:
-            kernel.close()
+    with _kernel() as kernel:
+        observer = kernel["earth"] + wgs84.latlon(latitude, longitude, elevation_m)
+        altitude, azimuth, _ = observer.at(time).observe(kernel[_name(body)]).apparent().altaz()
     return float(altitude.degrees), float(azimuth.degrees)
 
 
@@ -197,12 +201,8 @@ def _computed(year: int, bodies: tuple[str, ...]) -> Nodes:
     end = _tt_of(date(year, 12, 31)) + (PAD_DAYS + 1) * SECONDS_PER_DAY
     tt = np.arange(start // NODE_SECONDS, end // NODE_SECONDS + 1) * NODE_SECONDS
     time = timescale().tt_jd(J2000_JD + tt / SECONDS_PER_DAY)
-    with as_file(files("skyfield_data") / "data" / f"{KERNEL}.bsp") as path:
-        kernel = load_file(str(path))
-        try:
-            places = {body: _place(kernel, _name(body), time) for body in bodies}
-        finally:
-            kernel.close()
+    with _kernel() as kernel:
+        places = {body: _place(kernel, _name(body), time) for body in bodies}
     return Nodes(
         tt=tt,
         sidereal=np.unwrap(np.asarray(time.gast) * (np.pi / 12)),

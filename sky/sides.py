@@ -74,8 +74,9 @@ def clock_below(
     `clock` is its reading at the crossings, `clock_at` at the instants. With time as the clock that
     is time below; with moonless time as the clock, it is moonless time below.
     """
-    number = np.arange(len(clock)) - crossings.offsets[crossings.rows]
-    below_before = crossings.starts_above[crossings.rows] ^ ((number & 1) == 0)
+    own = crossings.rows
+    number = np.arange(len(clock)) - crossings.offsets[own]
+    below_before = crossings.starts_above[own] ^ ((number & 1) == 0)
     gained = np.where(below_before & (number > 0), np.diff(clock, prepend=0.0), 0.0)
     total = np.concatenate(([0.0], np.cumsum(gained)))
     start = crossings.offsets[rows]
