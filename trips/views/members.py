@@ -2,18 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import cast
+from collections.abc import Iterable, Sequence
+from typing import TypeVar, cast
 
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 
-from trips.models import Membership, Organisation, User
+from trips.models import Membership, Organisation, Season, Site, User
+
+RowT = TypeVar("RowT", Season, Site)
 
 
 def member(request: HttpRequest) -> User:
     """Give the person signed in; used behind `login_required` only."""
     return cast(User, request.user)
+
+
+def by_organisation(
+    request: HttpRequest, rows: Sequence[RowT]
+) -> list[tuple[Organisation, list[RowT]]]:
+    """Sort rows under each organisation of the person signed in, those without any too."""
+    return [
+        (organisation, [row for row in rows if row.organisation_id == organisation.pk])
+        for organisation in Organisation.objects.for_member(member(request)).order_by("name")
+    ]
 
 
 def require_coordinator(request: HttpRequest, organisation: Organisation) -> None:

@@ -22,7 +22,7 @@ from trips.planning.season_view import RUN_LENGTH, SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.seasons import request_season, save_season
-from trips.views.members import member
+from trips.views.members import by_organisation, member
 
 RUNS_SHOWN, NIGHTS_SHOWN = 5, 10
 LONGEST_RUN_ASKED = 14
@@ -33,10 +33,7 @@ LONGEST_RUN_ASKED = 14
 def season_list(request: HttpRequest) -> HttpResponse:
     mine = Season.objects.for_member(member(request)).current()
     seasons = list(mine.annotate(site_count=Count("sites", distinct=True)))
-    groups = [
-        (organisation, [one for one in seasons if one.organisation_id == organisation.pk])
-        for organisation in Organisation.objects.for_member(member(request)).order_by("name")
-    ]
+    groups = by_organisation(request, seasons)
     return render(request, "trips/season_list.html", {"groups": groups})
 
 

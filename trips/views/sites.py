@@ -20,17 +20,14 @@ from trips.models import Organisation, Site
 from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import archive_site, save_site
-from trips.views.members import coordinated, member, require_coordinator
+from trips.views.members import by_organisation, coordinated, member, require_coordinator
 
 
 @require_safe
 @login_required
 def site_list(request: HttpRequest) -> HttpResponse:
     sites = list(Site.objects.for_member(member(request)).current())
-    groups = [
-        (organisation, [site for site in sites if site.organisation_id == organisation.pk])
-        for organisation in Organisation.objects.for_member(member(request)).order_by("name")
-    ]
+    groups = by_organisation(request, sites)
     return render(request, "trips/site_list.html", {"groups": groups})
 
 
