@@ -5,7 +5,6 @@ python -m tests.benchmarks.accuracy [--tenth]
 
 from __future__ import annotations
 
-import argparse
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -14,6 +13,7 @@ import numpy as np
 from sky.nights import SUN_LEVELS, season_crossings
 from tests.against import skyfield_search as referee
 from tests.against.random_places import random_place_years
+from tests.benchmarks.measuring import is_tenth
 
 NAMES = dict(zip(SUN_LEVELS, ("Sun −0.8333°", "−6°", "−12°", "−15°", "−18°"), strict=True))
 ALLOWANCE_ARCSECONDS = 0.5
@@ -36,9 +36,7 @@ class Tally:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--tenth", action="store_true", help="30 place-years, not 300")
-    count = 30 if parser.parse_args().tenth else 300
+    count = 30 if is_tenth(__doc__) else 300
     tallies: dict[float | None, Tally] = {level: Tally() for level in (*SUN_LEVELS, None)}
     with referee.kernel() as kernel:
         for place, year in random_place_years(count, seed=300):

@@ -5,7 +5,6 @@ python -m tests.benchmarks.comparison [--tenth]
 
 from __future__ import annotations
 
-import argparse
 import csv
 import subprocess
 import sys
@@ -15,6 +14,8 @@ from pathlib import Path
 
 import numpy as np
 import psutil
+
+from tests.benchmarks.measuring import is_tenth
 
 MOST_MEGABYTES = 600
 ROOT = Path(__file__).parents[2]
@@ -62,9 +63,7 @@ def compared(path: Path) -> tuple[float, float, int]:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--tenth", action="store_true", help="a tenth of the places")
-    counts = (10, 100, 1000) if parser.parse_args().tenth else (100, 1000, 10_000)
+    counts = (10, 100, 1000) if is_tenth(__doc__) else (100, 1000, 10_000)
     with tempfile.TemporaryDirectory() as folder:
         for count in counts:
             path = Path(folder) / "places.csv"

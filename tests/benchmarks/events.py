@@ -9,9 +9,7 @@ of places and columns for Sun and Moon, and the Moon's norm.
 
 from __future__ import annotations
 
-import argparse
 import os
-import time
 from collections.abc import Callable
 from datetime import UTC, date, datetime
 from statistics import median
@@ -26,6 +24,7 @@ from sky import altitude, ephemeris, nights
 from sky.constants import SUN_RISE_SET_DEGREES
 from sky.place import Place
 from tests.against import skyfield_search
+from tests.benchmarks.measuring import is_tenth, seconds
 
 YEAR = 2027
 FIRST, LAST = date(YEAR, 1, 1), date(YEAR, 12, 31)
@@ -39,13 +38,8 @@ def places(count: int) -> list[Place]:
     return [Place(float(latitude), float(longitude)) for latitude, longitude in drawn]
 
 
-def seconds(deed: Callable[[], object], *, runs: int = 7) -> float:
-    def once() -> float:
-        start = time.perf_counter()
-        deed()
-        return time.perf_counter() - start
-
-    return median(once() for _ in range(runs))
+def typical(deed: Callable[[], object], *, runs: int = 7) -> float:
+    return median(seconds(deed) for _ in range(runs))
 
 
 def ours(some: list[Place]) -> None:
@@ -94,17 +88,15 @@ def pyephem_body(place: Place, body: object, level: float) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--tenth", action="store_true", help="a tenth of the places")
-    count = 20 if parser.parse_args().tenth else 200
+    count = 20 if is_tenth(__doc__) else 200
     some, few = places(count), places(count)[: max(2, count // 20)]
-    table = seconds(lambda: ephemeris._computed(YEAR, ("sun", "moon")), runs=3)
+    table = typical(lambda: ephemeris._computed(YEAR, ("sun", "moon")), runs=3)
     ours(some)
-    mine = seconds(lambda: ours(some)) / len(some)
-    whole = seconds(lambda: nights.compute_season(some, FIRST, LAST)) / len(some)
-    least = seconds(lambda: floor(some)) / len(some)
-    skyfield = seconds(lambda: skyfield_year(few), runs=1) / len(few)
-    pyephem = seconds(lambda: pyephem_year(few), runs=1) / len(few)
+    mine = typical(lambda: ours(some)) / len(some)
+    whole = typical(lambda: nights.compute_season(some, FIRST, LAST)) / len(some)
+    least = typical(lambda: floor(some)) / len(some)
+    skyfield = typical(lambda: skyfield_year(few), runs=1) / len(few)
+    pyephem = typical(lambda: pyephem_year(few), runs=1) / len(few)
     print(f"{count} places, year {YEAR}, milliseconds a place-year")
     print(f"table, once                 {table * 1e3:9.1f}")
     print(f"events, ours                {mine * 1e3:9.3f}")

@@ -5,12 +5,11 @@ python -m tests.benchmarks.season_page [--tenth]
 
 from __future__ import annotations
 
-import argparse
-import time
 from datetime import UTC, date, datetime
 from statistics import median
 
 from tests.benchmarks.club import open_club
+from tests.benchmarks.measuring import is_tenth, seconds
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 NOW = datetime(2027, 1, 1, tzinfo=UTC)
@@ -18,9 +17,7 @@ MOST_QUERIES, MOST_BYTES = 12, 300_000
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--tenth", action="store_true", help="a tenth of the requests")
-    requests = 3 if parser.parse_args().tenth else 30
+    requests = 3 if is_tenth(__doc__) else 30
     open_club()
 
     from django.db import connection  # noqa: PLC0415
@@ -47,11 +44,7 @@ def main() -> None:
     with CaptureQueriesContext(connection) as captured:
         page = client.get(address)
     queries = len(captured)  # counted now: the next request empties the log
-    taken = []
-    for _ in range(requests):
-        start = time.perf_counter()
-        client.get(address)
-        taken.append((time.perf_counter() - start) * 1e3)
+    taken = [seconds(lambda: client.get(address)) * 1e3 for _ in range(requests)]
     print(
         f"season page: {queries} queries, {len(page.content) / 1e3:.0f} kB, {median(taken):.0f} ms"
     )

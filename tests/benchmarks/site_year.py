@@ -5,14 +5,13 @@ python -m tests.benchmarks.site_year [--tenth]
 
 from __future__ import annotations
 
-import argparse
-import time
 from collections.abc import Callable
 from datetime import UTC, date, datetime
 from functools import partial
 from statistics import median
 
 from tests.benchmarks.club import open_club
+from tests.benchmarks.measuring import is_tenth, seconds
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 NOW = datetime(2027, 1, 1, tzinfo=UTC)
@@ -20,15 +19,11 @@ NIGHTS = 365
 
 
 def timed(deed: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    deed()
-    return (time.perf_counter() - start) * 1e3
+    return seconds(deed) * 1e3
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--tenth", action="store_true", help="a tenth of the sites")
-    count = 3 if parser.parse_args().tenth else 30
+    count = 3 if is_tenth(__doc__) else 30
     open_club()
 
     from sky.nights import nights_of  # noqa: PLC0415

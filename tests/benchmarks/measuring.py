@@ -1,0 +1,22 @@
+"""What the benchmarks share: the size asked for, and a stopwatch."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from collections.abc import Callable
+
+
+def is_tenth(description: str | None) -> bool:
+    """Read the command line: whether a tenth of the size is wanted."""
+    parser = argparse.ArgumentParser(
+        description=description, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--tenth", action="store_true", help="a tenth of the size")
+    return bool(parser.parse_args().tenth)
+
+
+def seconds(deed: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    deed()
+    return time.perf_counter() - start
