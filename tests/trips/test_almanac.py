@@ -11,6 +11,7 @@ import pytest
 from sky import errors, nights, summary, zones
 from sky.night import DARK_LEVELS
 from sky.place import Place
+from tests.trips.wishes import Wishes
 from trips.almanac import wording
 from trips.almanac.comparison import Question, compare_places
 from trips.almanac.dates import check_dates
@@ -38,15 +39,6 @@ class Spot:
     longitude: float = -1.1
     elevation_m: float = 1600.0
     zone: str = "Europe/Madrid"
-
-
-@dataclass(frozen=True)
-class Wishes:
-    dark_level: int = -18
-    out_from: time | None = None
-    out_until: time = time(2)
-    most_hours_out: float = 4.0
-    least_hours: float = 2.0
 
 
 def row(**changes: object) -> Night:

@@ -6,8 +6,8 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from sky.spans import Span
-from trips.planning.candidates import is_candidate
+from sky.spans import Span, hours, intersect
+from trips.planning.candidates import is_enough
 from trips.planning.nights import Block, JudgedNight
 from trips.planning.runs import best_runs, longest_run
 
@@ -21,14 +21,18 @@ def span(start: float, end: float) -> Span:
     return Span(NOON + timedelta(hours=start), NOON + timedelta(hours=end))
 
 
-def night(day: date, hours: float) -> JudgedNight:
+def is_candidate(moonless: tuple[Span, ...], out: Span, least_hours: float) -> bool:
+    return is_enough(hours(intersect(moonless, (out,))), least_hours)
+
+
+def night(day: date, usable: float) -> JudgedNight:
     start = datetime(day.year, day.month, day.day, 20, tzinfo=UTC)
-    block = Block(start, start + timedelta(hours=hours), hours) if hours else None
-    return JudgedNight(day, hours, hours, hours, 0.1, block, hours >= 2)
+    block = Block(start, start + timedelta(hours=usable), usable) if usable else None
+    return JudgedNight(day, usable, usable, usable, 0.1, block, usable >= 2)
 
 
-def nights(first: date, *hours: float) -> list[JudgedNight]:
-    return [night(first + timedelta(days=n), each) for n, each in enumerate(hours)]
+def nights(first: date, *usable: float) -> list[JudgedNight]:
+    return [night(first + timedelta(days=n), each) for n, each in enumerate(usable)]
 
 
 def test_two_hours_make_a_candidate_even_in_two_pieces() -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, timedelta
 
+from tests.trips.wishes import Wishes
 from trips.planning.season_view import rank
 
 NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
@@ -14,15 +15,6 @@ NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
 class Place:
     name: str
     zone: str = "UTC"
-
-
-@dataclass(frozen=True)
-class Wishes:
-    dark_level: int = -18
-    out_from: time | None = None
-    out_until: time = time(2)
-    most_hours_out: float = 4.0
-    least_hours: float = 2.0
 
 
 @dataclass(frozen=True)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from sky.spans import Span, hours, intersect
+from sky.spans import hours, intersect
 from trips.planning.nights import (
     JudgedNight,
     NightRow,
@@ -15,11 +13,6 @@ from trips.planning.nights import (
     moonless_spans,
 )
 from trips.planning.usable import stay_out_span, usable
-
-
-def is_candidate(moonless: Sequence[Span], out: Span, least_hours: float) -> bool:
-    """Tell whether the moonless dark inside the stay-out hours sums to enough."""
-    return is_enough(hours(intersect(moonless, (out,))), least_hours)
 
 
 def is_enough(hours_out: float, least_hours: float) -> bool:
