@@ -6,7 +6,7 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from trips.views import account, home, jobs, nights, seasons, sites
+from trips.views import account, home, jobs, look, nights, seasons, sites
 
 
 class DateConverter:
@@ -27,6 +27,7 @@ urlpatterns = [
     path("", home.home, name="home"),
     path("sign-in/", account.SignIn.as_view(), name="sign_in"),
     path("sign-out/", account.SignOut.as_view(), name="sign_out"),
+    path("look/", look.look, name="look"),
     path("sites/", sites.site_list, name="site_list"),
     path("organisations/<int:organisation_id>/sites/add/", sites.site_add, name="site_add"),
     path("sites/<int:site_id>/", sites.site_detail, name="site_detail"),

@@ -26,6 +26,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "sign_in"): [200, 302, 302, 302, 302],
     ("POST", "sign_out"): [302, 302, 302, 302, 302],
     ("GET", "sign_out"): [405, 405, 405, 405, 405],
+    ("POST", "look"): [302, 302, 302, 302, 302],
+    ("GET", "look"): [405, 405, 405, 405, 405],
     ("GET", "site_list"): ANY_ACCOUNT,
     ("GET", "site_add"): MEMBERS,
     ("POST", "site_add"): MEMBERS,
@@ -51,7 +53,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "demo_sign_in"): [200, 200, 200, 200, 200],
     ("POST", "demo_sign_in"): [410, 410, 410, 410, 410],
 }
-NEEDS_NO_ACCOUNT = {"sign_in", "sign_out", "demo_sign_in"}
+NEEDS_NO_ACCOUNT = {"sign_in", "sign_out", "demo_sign_in", "look"}
 TRIALS = [
     (method, name, role, status)
     for (method, name), row in MATRIX.items()

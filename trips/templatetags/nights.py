@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from django import template
-from django.utils.formats import date_format
+from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
@@ -48,16 +48,13 @@ def spans(pairs: Sequence[Sequence[float]], zone: str) -> str:
 
 @register.filter
 def hours(value: float | None) -> str:
-    """Give "4 h 05 min" or "4 h"; minutes are enough to drive by."""
+    """Give "4.0 h", "none" for nothing, and a dash where it is not known."""
     if value is None:
         return "–"
-    whole, minutes = divmod(round(value * 60), 60)
-    # No-break spaces: a figure keeps its unit at the end of a line.
-    if not whole:
-        return _("%(minutes)d min") % {"minutes": minutes}
-    if not minutes:
-        return _("%(hours)d h") % {"hours": whole}
-    return _("%(hours)d h %(minutes)02d min") % {"hours": whole, "minutes": minutes}
+    if value <= 0:
+        return _("none")
+    # A no-break space: a figure keeps its unit at the end of a line.
+    return _("%(hours)s\u00a0h") % {"hours": number_format(max(value, 0.1), 1)}
 
 
 @register.filter
