@@ -1,0 +1,179 @@
+"""A night as stretches of the clock on the wall: what every picture of a night starts from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import chain
+from typing import Any, Protocol
+from zoneinfo import ZoneInfo
+
+from sky.clock import zone_of
+
+# Minutes on the clock of the wall after noon of the evening: 0 is 12:00, 720 midnight, 1440 the
+# next noon, whether or not clocks change in between.
+Stretch = tuple[float, float]
+Stretches = tuple[Stretch, ...]
+
+DAY_MINUTES = 1440
+EPOCH_ORDINAL = date(1970, 1, 1).toordinal()
+BELOW_THROUGHOUT = frozenset({"sun_never_rises", "never_that_high"})
+
+
+@dataclass(frozen=True, slots=True)
+class NightBands:
+    """The stretches of one night; each darker band lies inside the lighter one before it."""
+
+    date: date
+    civil: Stretches  # the Sun below −0.8333°: sunset to sunrise
+    nautical: Stretches  # below −6°
+    astronomical: Stretches  # below −12°
+    dark: Stretches  # below the dark level asked for
+    moon_up: Stretches  # from noon to noon
+    veil: Stretches  # the Moon up between sunset and sunrise
+    lit: float  # lit fraction of the Moon, 0–1
+    waxing: bool
+    usable: Stretch | None  # the block that counts
+    out: Stretches  # moonless dark inside the stay-out hours
+    offsets: tuple[int, int]  # minutes from UTC at both noons; they differ when clocks change
+
+
+@dataclass(frozen=True, slots=True)
+class NightLine:
+    """A night as calendar, table and readout show it."""
+
+    bands: NightBands
+    dark_hours: float
+    moonless_hours: float
+    usable_hours: float
+    is_candidate: bool
+    run: int | None  # its number in the list of best runs
+    against: str  # "", or in words why the evening is not offered
+    events: tuple[str, ...]  # in words
+    address: str  # of the night's page
+
+
+class NightRow(Protocol):
+    """A stored night. Its dark spans are read by level, dark_18 and so on, in Unix seconds."""
+
+    @property
+    def date(self) -> date: ...
+    @property
+    def start(self) -> datetime: ...
+    @property
+    def end(self) -> datetime: ...
+    @property
+    def sunset(self) -> datetime | None: ...
+    @property
+    def civil_dusk(self) -> datetime | None: ...
+    @property
+    def nautical_dusk(self) -> datetime | None: ...
+    @property
+    def nautical_dawn(self) -> datetime | None: ...
+    @property
+    def civil_dawn(self) -> datetime | None: ...
+    @property
+    def sunrise(self) -> datetime | None: ...
+    @property
+    def moonrises(self) -> Any: ...
+    @property
+    def moonsets(self) -> Any: ...
+    @property
+    def moon_illuminated(self) -> float: ...
+    @property
+    def moon_waxing(self) -> bool: ...
+    @property
+    def absent(self) -> Any: ...
+
+
+def bands_of(
+    row: NightRow,
+    zone: str,
+    *,
+    dark_level: int,
+    usable: tuple[datetime, datetime] | None = None,
+    out: Sequence[tuple[datetime, datetime]] = (),
+) -> NightBands:
+    """Put a stored night on the clock of `zone`: of its own site, or of the site it is laid over.
+
+    Where the Sun never gets that low a band is (), where it is that low throughout it runs from
+    noon to noon. A stretch shorter than the hour that clocks repeat may run backwards there: it
+    is turned round.
+    """
+    clock = _Clock(row, zone_of(zone))
+    absent: Mapping[str, str] = row.absent
+    civil = clock.below(row.sunset, row.sunrise, absent.get("sunset"))
+    moon_up = clock.moon_up(row.moonrises, row.moonsets, absent.get("moonset"))
+    return NightBands(
+        date=row.date,
+        civil=civil,
+        nautical=clock.below(row.civil_dusk, row.civil_dawn, absent.get("civil_dusk")),
+        astronomical=clock.below(row.nautical_dusk, row.nautical_dawn, absent.get("nautical_dusk")),
+        dark=clock.stretches(getattr(row, f"dark_{-dark_level}")),
+        moon_up=moon_up,
+        veil=common(moon_up, civil),
+        lit=row.moon_illuminated,
+        waxing=row.moon_waxing,
+        usable=clock.stretch(usable[0].timestamp(), usable[1].timestamp()) if usable else None,
+        out=tuple(clock.stretch(start.timestamp(), end.timestamp()) for start, end in out),
+        offsets=clock.offsets,
+    )
+
+
+def common(first: Stretches, second: Stretches) -> Stretches:
+    """Give what lies in both. They are one or two stretches each: every pair is tried."""
+    return tuple(
+        (max(a[0], b[0]), min(a[1], b[1]))
+        for a in first
+        for b in second
+        if a[0] < b[1] and b[0] < a[1]
+    )
+
+
+class _Clock:
+    """The clock on the wall during one night."""
+
+    def __init__(self, row: NightRow, zone: ZoneInfo) -> None:
+        self._zone = zone
+        self._noon = (row.date.toordinal() - EPOCH_ORDINAL) * DAY_MINUTES + DAY_MINUTES / 2
+        self._start, self._end = row.start.timestamp(), row.end.timestamp()
+        self.offsets = self._offset(self._start), self._offset(self._end)
+        self._changes = self.offsets[0] != self.offsets[1]
+        self._shift = self.offsets[0] - self._noon
+
+    def _offset(self, seconds: float) -> int:
+        ahead = datetime.fromtimestamp(seconds, self._zone).utcoffset()
+        return round(ahead.total_seconds() / 60) if ahead is not None else 0
+
+    def minutes(self, seconds: float) -> float:
+        if not self._changes:
+            return seconds / 60 + self._shift
+        minutes = seconds / 60 + self._offset(seconds) - self._noon
+        # A zone that skips a date jumps a day: the hands of its clocks do not move.
+        return minutes - DAY_MINUTES if minutes >= 1.5 * DAY_MINUTES else minutes
+
+    def stretch(self, start: float, end: float) -> Stretch:
+        first, last = self.minutes(start), self.minutes(end)
+        return (first, last) if first <= last else (last, first)
+
+    def stretches(self, pairs: Iterable[Sequence[float]]) -> Stretches:
+        return tuple(self.stretch(start, end) for start, end in pairs)
+
+    def below(self, dusk: datetime | None, dawn: datetime | None, absent: str | None) -> Stretches:
+        """Give when the Sun is below a level that it sinks under at dusk."""
+        if dusk is None and dawn is None and absent not in BELOW_THROUGHOUT:
+            return ()
+        start = dusk.timestamp() if dusk else self._start
+        end = dawn.timestamp() if dawn else self._end
+        return (self.stretch(start, end),)
+
+    def moon_up(
+        self, rises: Sequence[float], sets: Sequence[float], absent: str | None
+    ) -> Stretches:
+        """Give when the Moon is up, which it is at noon if it sets before it rises."""
+        is_up = sets[0] < rises[0] if rises and sets else bool(sets) or absent == "moon_never_sets"
+        turns = sorted(chain(rises, sets, (self._start,) if is_up else ()))
+        if len(turns) % 2:
+            turns.append(self._end)
+        return self.stretches(zip(turns[::2], turns[1::2], strict=True))
