@@ -1,0 +1,174 @@
+"""Where Sun, Moon and planets stand from a place: altitude, with and without refraction, azimuth.
+
+A body is a track in the Earth-fixed frame, a place a vector: both from the tables that the nights
+are computed with. Left out: the observer's own motion with the turning Earth (0.3″ of aberration).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.altitude import observers
+from sky.clock import FIRST_DAY, LAST_DAY
+from sky.constants import DEGREE
+from sky.ephemeris import Nodes, earth_fixed, nodes_between, tt_from_utc
+from sky.errors import SkyError
+from sky.place import Place
+from sky.spans import Span, as_utc
+
+Floats = NDArray[np.float64]
+
+ONE_DAY = timedelta(days=1)
+# The air that refraction is computed for: common practice, no published source for the pair.
+SEA_LEVEL_HPA, SCALE_HEIGHT_M, AIR_CELSIUS = 1010.0, 8400.0, 10.0
+# Below, nothing of the sky is seen and the formula runs away.
+LOWEST_REFRACTED_DEGREES = -1.0
+# The steps in which the top of a path is closed in on, coarse to fine.
+SEARCH_SECONDS = (600.0, 20.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Directions:
+    """Where a body's centre stands, at as many instants as were asked for: shapes (instant,).
+
+    `altitude_degrees` apparent: what a person or a skyline shows; `altitude_geometric_degrees`
+    topocentric, without refraction: what rise, set and twilight are defined by. Both −90 to 90,
+    positive above the horizon. `azimuth_degrees` 0 to 360, from true north through east.
+    """
+
+    altitude_degrees: Floats
+    altitude_geometric_degrees: Floats
+    azimuth_degrees: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Direction:
+    """Where a body's centre stands at one instant, in UTC; figures as in `Directions`."""
+
+    instant: datetime
+    altitude_degrees: float
+    altitude_geometric_degrees: float
+    azimuth_degrees: float
+
+
+def directions_of(body: str, place: Place, instants: Sequence[datetime]) -> Directions:
+    """Give altitude and azimuth of a body seen from a place.
+
+    `body` one of `sky.ephemeris.BODIES`; `instants` aware. Every instant has an answer: a body
+    below the horizon has a negative altitude. Within 0.5″ of Skyfield's for the Sun and planets,
+    0.6″ for the Moon.
+    Errors: `body_unknown`, `naive_datetime`, `instant_outside` (the years that can be computed).
+    """
+    return _directions(body, place, np.array([as_utc(one).timestamp() for one in instants]))
+
+
+def direction_of(body: str, place: Place, instant: datetime) -> Direction:
+    """Give altitude and azimuth at one instant; see `directions_of`."""
+    found = _directions(body, place, np.array([as_utc(instant).timestamp()]))
+    return _one(found, 0, as_utc(instant))
+
+
+def highest(body: str, place: Place, span: Span) -> Direction:
+    """Give where a body stands highest inside a span, to a second; the earliest on a tie.
+
+    That is its culmination where it has one there, else the span's start or end. Its altitude is
+    negative where the body stays down. Errors: as `directions_of`.
+    """
+    return _extreme(body, place, span, 1.0)
+
+
+def lowest(body: str, place: Place, span: Span) -> Direction:
+    """Give where a body stands lowest inside a span, to a second; see `highest`."""
+    return _extreme(body, place, span, -1.0)
+
+
+def refraction_degrees(altitude_geometric_degrees: Floats, elevation_m: float) -> Floats:
+    """Give how much the air lifts a body, in degrees (shape as given), zero or more.
+
+    Saemundsson T., Sky & Telescope 72 (1986) 70, as in Meeus, Astronomical Algorithms, eq. 16.4:
+    R = 1.02′ cot(h + 10.3/(h + 5.11)), times P/1010 hPa · 283/(273 + T), here with T = 10 °C and
+    P = 1010 · exp(−elevation/8400 m) hPa. Zero below −1°. Good to 0.07′ in the mean air; the real
+    one moves it by 0.2° at the horizon.
+    """
+    height = np.maximum(altitude_geometric_degrees, LOWEST_REFRACTED_DEGREES)
+    minutes = 1.02 / np.tan((height + 10.3 / (height + 5.11)) * DEGREE)
+    air = np.exp(-elevation_m / SCALE_HEIGHT_M) * 283 / (273 + AIR_CELSIUS)
+    seen = altitude_geometric_degrees >= LOWEST_REFRACTED_DEGREES
+    result: Floats = np.where(seen, np.maximum(minutes, 0.0) * air / 60, 0.0)
+    return result
+
+
+def pressure_hpa(elevation_m: float) -> float:
+    """Give the pressure that refraction is computed for: 1010 hPa at the sea."""
+    return float(SEA_LEVEL_HPA * np.exp(-elevation_m / SCALE_HEIGHT_M))
+
+
+def _extreme(body: str, place: Place, span: Span, sign: float) -> Direction:
+    """Look at the whole span, then ever closer around the best instant so far."""
+    start, end = span.start.timestamp(), span.end.timestamp()
+    low, high, best = start, end, start
+    for step in SEARCH_SECONDS:
+        at = np.append(np.arange(low, high, step), high)
+        height = sign * _directions(body, place, at).altitude_geometric_degrees
+        best = float(at[np.argmax(height)])
+        low, high = max(start, best - step), min(end, best + step)
+    found = _directions(body, place, np.array([best]))
+    return _one(found, 0, Span.from_seconds(best, best).start)
+
+
+def _directions(body: str, place: Place, unix: Floats) -> Directions:
+    if not len(unix):
+        return Directions(np.empty(0), np.empty(0), np.empty(0))
+    nodes = _nodes_for(body, float(unix.min()), float(unix.max()))
+    toward, distance = earth_fixed(nodes, body, tt_from_utc(unix))
+    seen_from = observers((place,))
+    path = (toward * distance).T - seen_from.position[0]
+    up = seen_from.up[0]
+    east, north = _level_axes(place)
+    height = np.arctan2(path @ up, np.hypot(path @ east, path @ north)) / DEGREE
+    azimuth = np.arctan2(path @ east, path @ north) / DEGREE % 360.0
+    return Directions(height + refraction_degrees(height, place.elevation_m), height, azimuth)
+
+
+def _level_axes(place: Place) -> tuple[Floats, Floats]:
+    """Give the unit vectors to the east and to the north on the place's horizon.
+
+    At a pole they are those of its meridian, as for a person who came along it.
+    """
+    latitude, longitude = place.latitude * DEGREE, place.longitude * DEGREE
+    cos, sin = np.cos(longitude), np.sin(longitude)
+    east = np.array((-sin, cos, 0.0))
+    north = np.array((-np.sin(latitude) * cos, -np.sin(latitude) * sin, np.cos(latitude)))
+    return east, north
+
+
+def _nodes_for(body: str, first: float, last: float) -> Nodes:
+    """Give nodes with more than a day to spare on either side of two Unix times."""
+    start, end = (Span.from_seconds(at, at).start.date() for at in (first, last))
+    # A night may reach half a day into a year that is not computed any more.
+    if start < FIRST_DAY - ONE_DAY or end > LAST_DAY + 2 * ONE_DAY:
+        raise SkyError("instant_outside", first=start, last=end)
+    start = min(max(start, FIRST_DAY), LAST_DAY)
+    # A day early: the nodes reach three days further, and New Year's Eve needs one table, not two.
+    return _nodes(body, start, max(start, end - ONE_DAY))
+
+
+@lru_cache(maxsize=64)
+def _nodes(body: str, first: date, last: date) -> Nodes:
+    bodies = ("sun", "moon") if body in ("sun", "moon") else (body,)
+    return nodes_between(first, min(last, LAST_DAY), bodies)
+
+
+def _one(found: Directions, at: int, instant: datetime) -> Direction:
+    return Direction(
+        instant,
+        float(found.altitude_degrees[at]),
+        float(found.altitude_geometric_degrees[at]),
+        float(found.azimuth_degrees[at]),
+    )
