@@ -1,0 +1,109 @@
+"""A night as a strip of a few pixels: the bands of the season chart laid on their side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from django.utils.html import escape
+
+from trips.charts.bands import NightBands, Stretch, Stretches
+
+# By how much the usable block passes the strip above and below: its outline is cut off there and
+# stays at both ends.
+BEYOND = 2
+
+
+def night_strip(
+    bands: NightBands,
+    first: float,
+    last: float,
+    width: float,
+    height: float,
+    *,
+    sized: bool = True,
+    label: str = "",
+) -> str:
+    """Draw the night between two minutes after noon of the evening.
+
+    A band is one horizontal line, as thick as the style sheet makes it: half the bytes of a
+    rectangle. Day is the strip's own ground. The veil's opacity is lit^0.8, of the most that the
+    look allows. `sized` False leaves the size to the style sheet. Without a `label` the strip says
+    nothing to a screen reader: words must stand beside it.
+    """
+    window = (first, last)
+    scale = width / (last - first)
+    lines = [
+        _line("b-civil", bands.civil, window, scale),
+        _line("b-nautical", bands.nautical, window, scale),
+        _line("b-astronomical", bands.astronomical, window, scale),
+        _line("b-dark", bands.dark, window, scale),
+        _line("veil", bands.veil, window, scale, f' opacity="{veil_opacity(bands.lit)}"'),
+        _block(bands.usable, window, scale, height),
+    ]
+    size = f' width="{width:g}" height="{height:g}"' if sized else ""
+    said = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
+    box = f'viewBox="0 0 {width:g} {height:g}"'
+    return f'<svg class="strip"{size} {box} {said}>{"".join(lines)}</svg>'
+
+
+def strip_hours(first: float, last: float, width: float) -> str:
+    """Draw the hours over a column of strips: ticks and figures every four hours."""
+    scale = width / (last - first)
+    ticks = [(minute - first) * scale for minute in whole_hours(first, last, 4)]
+    hours = [f"{clock_hour(minute):02d}" for minute in whole_hours(first, last, 4)]
+    marks = "".join(f"M{x:g} 16v4" for x in _rounded(ticks))
+    texts = "".join(
+        f'<text x="{x:g}" y="12"{_anchor(x, width)}>{hour}</text>'
+        for x, hour in zip(_rounded(ticks), hours, strict=True)
+    )
+    return (
+        f'<svg class="strip-hours" width="{width:g}" height="20" viewBox="0 0 {width:g} 20"'
+        f' aria-hidden="true"><path d="{marks}"/>{texts}</svg>'
+    )
+
+
+def veil_opacity(lit: float) -> str:
+    """Give lit^0.8: even a thin Moon shows, and a full one does not hide the bands."""
+    return f"{lit**0.8:.2g}".removeprefix("0") or "0"
+
+
+def whole_hours(first: float, last: float, step: int) -> list[int]:
+    """Give the minutes after noon of the clock's hours that divide by `step`."""
+    start = -(-int(first) // 60)
+    return [hour * 60 for hour in range(start, int(last) // 60 + 1) if (hour + 12) % step == 0]
+
+
+def clock_hour(minute: float) -> int:
+    return int(minute // 60 + 12) % 24
+
+
+def _line(name: str, stretches: Stretches, window: Stretch, scale: float, more: str = "") -> str:
+    inside = "".join(f"M{a:g} 0H{b:g}" for a, b in _inside(stretches, window, scale))
+    return f'<path class="{name}"{more} d="{inside}"/>' if inside else ""
+
+
+def _block(usable: Stretch | None, window: Stretch, scale: float, height: float) -> str:
+    for a, b in _inside((usable,) if usable else (), window, scale):
+        return f'<path class="usable" d="M{a:g}-{BEYOND}H{b:g}V{height + BEYOND:g}H{a:g}z"/>'
+    return ""
+
+
+def _inside(stretches: Stretches, window: Stretch, scale: float) -> Iterator[Stretch]:
+    """Give the ends in pixels, to a tenth; nothing of what lies outside the window."""
+    first, last = window
+    for start, end in stretches:
+        a = round((max(start, first) - first) * scale, 1)
+        b = round((min(end, last) - first) * scale, 1)
+        if a < b:
+            yield a, b
+
+
+def _rounded(values: list[float]) -> list[float]:
+    return [round(value, 1) for value in values]
+
+
+def _anchor(x: float, width: float) -> str:
+    """Keep the figures at both ends inside the picture."""
+    if x < 8:
+        return ' class="first"'
+    return ' class="last"' if x > width - 8 else ""
