@@ -11,7 +11,6 @@ import pytest
 from sky import errors, nights, summary, zones
 from sky.night import DARK_LEVELS
 from sky.place import Place
-from tests.trips.wishes import Wishes
 from trips.almanac import wording
 from trips.almanac.comparison import Question, compare_places
 from trips.almanac.dates import check_dates
@@ -28,6 +27,7 @@ from trips.almanac.places import (
 from trips.almanac.records import night_record
 from trips.models import Night, Site
 from trips.planning.candidates import judge
+from trips.planning.nights import Wishes
 from trips.planning.runs import longest_run
 
 FIRST, LAST = date(2027, 2, 20), date(2027, 3, 31)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -66,6 +67,29 @@ def test_equals_of_one_moon_are_shown_as_ties_and_not_as_next_best() -> None:
     assert [tie.first for tie in run.ties] == [date(2027, 2, 5)]
     assert run.also is not None
     assert run.also.first == date(2027, 2, 6)
+
+
+def test_among_equals_the_run_with_more_hours_in_hand_stands_first() -> None:
+    month = nights(date(2027, 2, 4), 4, 4, 4, 4)
+    month[2:] = [replace(each, moonless_hours_out=6) for each in month[2:]]
+    (run,) = best_runs(month, 2, MOONS)
+    assert (run.first, run.best.spare_hours) == (date(2027, 2, 6), 4)
+    assert [tie.first for tie in run.ties] == [date(2027, 2, 5), date(2027, 2, 4)]
+
+
+def test_hours_in_hand_do_not_outweigh_usable_hours() -> None:
+    month = nights(date(2027, 2, 4), 3.9, 3.9, 4, 4)
+    month[:2] = [replace(each, moonless_hours_out=9) for each in month[:2]]
+    (run,) = best_runs(month, 2, MOONS)
+    assert run.first == date(2027, 2, 6)
+
+
+def test_a_run_does_not_hold_a_night_that_is_not_offered() -> None:
+    month = nights(date(2027, 2, 4), 4, 4, 4, 3, 3)
+    month[1] = replace(month[1], why_not="avoided")
+    (run,) = best_runs(month, 2, MOONS)
+    assert run.first == date(2027, 2, 6)
+    assert [each.first for each in run.ties] == []
 
 
 def test_each_moon_gives_one_run_and_the_better_moon_comes_first() -> None:

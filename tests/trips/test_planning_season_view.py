@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 
-from tests.trips.wishes import Wishes
+from trips.planning.nights import Wishes
 from trips.planning.season_view import rank
 
 NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
@@ -15,6 +15,10 @@ NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
 class Place:
     name: str
     zone: str = "UTC"
+    months_open: tuple[int, ...] = ()
+    road_closed_from: date | None = None
+    road_closed_to: date | None = None
+    night_access: str = "yes"
 
 
 @dataclass(frozen=True)
@@ -55,19 +59,46 @@ def rows(*hours: float) -> list[Row]:
     return [row(date(2027, 1, 30) + timedelta(days=n), each) for n, each in enumerate(hours)]
 
 
-def test_nights_of_all_sites_are_ranked_together_and_equals_share_a_rank() -> None:
-    high, low = Place("high"), Place("low")
-    view = rank(Wishes(), {high: rows(3, 2.5), low: rows(2.5, 1)}, [NEW_MOON])
-    assert [(ranked.rank, ranked.site.name) for ranked in view.nights] == [
-        (1, "high"),
-        (2, "low"),
-        (2, "high"),
-    ]
+def test_the_site_with_the_best_run_stands_first() -> None:
+    sites = {Place("low"): rows(2, 2), Place("high"): rows(3, 3)}
+    view = rank(Wishes(run_length=2), sites, [NEW_MOON])
+    assert [found.site.name for found in view.sites] == ["low", "high"]
+    assert [found.site.name for found in view.best_first] == ["high", "low"]
 
 
-def test_a_night_below_the_least_hours_is_not_among_the_best() -> None:
-    view = rank(Wishes(least_hours=3), {Place("high"): rows(3, 2.9)}, [NEW_MOON])
-    assert [ranked.night.date for ranked in view.nights] == [date(2027, 1, 30)]
+def test_among_equal_runs_the_site_with_more_hours_in_all_stands_first() -> None:
+    sites = {Place("short"): rows(3, 3), Place("long"): rows(3, 3, 1)}
+    view = rank(Wishes(run_length=2), sites, [NEW_MOON])
+    assert [found.site.name for found in view.best_first] == ["long", "short"]
+
+
+def test_a_night_below_the_least_hours_is_no_candidate() -> None:
+    (site,) = rank(Wishes(least_hours=3), {Place("high"): rows(3, 2.9)}, [NEW_MOON]).sites
+    assert [night.is_candidate for night in site.nights] == [True, False]
+
+
+def test_a_run_does_not_use_an_evening_to_avoid() -> None:
+    away = (date(2027, 1, 31), date(2027, 1, 31))
+    wishes = Wishes(run_length=2, avoid=(away,))
+    (site,) = rank(wishes, {Place("high"): rows(4, 4, 3, 3)}, [NEW_MOON]).sites
+    assert site.runs[0].first == date(2027, 2, 1)
+    assert site.left_out == {"avoided": 1}
+
+
+def test_a_run_does_not_use_a_weekday_that_does_not_suit() -> None:
+    # 30 January 2027 is a Saturday.
+    wishes = Wishes(run_length=2, weekdays=frozenset({0, 1}))
+    (site,) = rank(wishes, {Place("high"): rows(4, 4, 3, 3, 4)}, [NEW_MOON]).sites
+    assert (site.runs[0].first, site.runs[0].last) == (date(2027, 2, 1), date(2027, 2, 2))
+    assert site.left_out == {"weekday": 3}
+
+
+def test_a_run_does_not_use_a_closed_evening_and_the_night_stays_a_candidate() -> None:
+    closed = Place("high", months_open=(2,))
+    (site,) = rank(Wishes(run_length=2), {closed: rows(4, 4, 3, 3)}, [NEW_MOON]).sites
+    assert site.runs[0].first == date(2027, 2, 1)
+    assert site.candidates == 4
+    assert site.left_out == {"closed_month": 2}
 
 
 def test_months_hold_their_own_nights_and_sum_to_the_season() -> None:
@@ -77,13 +108,6 @@ def test_months_hold_their_own_nights_and_sum_to_the_season() -> None:
     assert [month.candidates for month in site.months] == [2, 0]
     assert [month.moonless_hours for month in site.months] == [5, 1]
     assert [month.dark_hours for month in site.months] == [7, 3]
-
-
-def test_runs_of_all_sites_are_ranked_together() -> None:
-    view = rank(
-        Wishes(), {Place("low"): rows(2, 2), Place("high"): rows(3, 3)}, [NEW_MOON], run_length=2
-    )
-    assert [(ranked.rank, ranked.site.name) for ranked in view.runs] == [(1, "high"), (2, "low")]
 
 
 def test_no_candidates_comes_with_what_the_next_levels_give() -> None:
@@ -97,6 +121,17 @@ def test_other_levels_are_not_asked_where_there_are_candidates() -> None:
     assert site.candidates_by_level == {-18: 1}
 
 
+def test_nights_that_never_get_dark_are_counted_down_to_the_level_that_leaves_none() -> None:
+    bright = replace(row(date(2027, 6, 5), 0), dark_hours_18=0, dark_hours_15=1)
+    (site,) = rank(Wishes(), {Place("north"): [bright, row(date(2027, 6, 6), 3)]}, []).sites
+    assert site.never_dark_by_level == {-18: 1, -15: 1, -12: 2}
+
+
+def test_lighter_levels_are_not_counted_where_every_night_gets_dark() -> None:
+    (site,) = rank(Wishes(), {Place("high"): rows(3, 2)}, []).sites
+    assert site.never_dark_by_level == {-18: 0}
+
+
 def test_a_season_without_sites_is_empty_and_not_an_error() -> None:
     view = rank(Wishes(), dict[Place, list[Row]](), [NEW_MOON])
-    assert (view.sites, view.nights, view.runs) == ((), (), ())
+    assert (view.sites, view.best_first) == ((), [])

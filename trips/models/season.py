@@ -16,6 +16,10 @@ from trips.queries import ArchivableQuerySet
 TWO_IN_THE_MORNING = time(2)
 
 
+def every_weekday() -> list[int]:
+    return list(range(7))
+
+
 class Season(models.Model):
     class DarkLevel(models.IntegerChoices):
         ASTRONOMICAL = -18, _("Sun 18° down")
@@ -53,6 +57,17 @@ class Season(models.Model):
         validators=[MinValueValidator(0), MaxValueValidator(24)],
         help_text=_("Moonless, dark and inside the hours you stay out."),
     )
+
+    run_length = models.PositiveSmallIntegerField(
+        _("nights in a run"),
+        default=3,
+        validators=[MinValueValidator(1), MaxValueValidator(14)],
+        help_text=_("How many nights in a row a workshop takes."),
+    )
+    # Monday is 0. Never queried.
+    weekdays = models.JSONField(_("evenings that suit"), default=every_weekday)
+    # Lists of [first, last] evenings as ISO dates. Never queried.
+    avoid = models.JSONField(_("dates to avoid"), default=list, blank=True)
 
     objects = ArchivableQuerySet.as_manager()
 

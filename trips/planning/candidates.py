@@ -6,7 +6,7 @@ from sky.spans import hours, intersect
 from trips.planning.nights import (
     JudgedNight,
     NightRow,
-    SeasonWishes,
+    NightWishes,
     StayOut,
     dark_hours,
     moonless_hours,
@@ -21,9 +21,14 @@ def is_enough(hours_out: float, least_hours: float) -> bool:
 
 
 def judge(
-    row: NightRow, wishes: SeasonWishes, zone: str, *, dark_level: int | None = None
+    row: NightRow,
+    wishes: NightWishes,
+    zone: str,
+    *,
+    dark_level: int | None = None,
+    why_not: str | None = None,
 ) -> JudgedNight:
-    """Judge one night by a season's wishes, at its dark level or at another."""
+    """Judge one night by what is wished, at its dark level or at another."""
     level = wishes.dark_level if dark_level is None else dark_level
     out = stay_out_span(row, StayOut(wishes.out_from, wishes.out_until), zone)
     inside = intersect(moonless_spans(row, level), (out,))
@@ -36,4 +41,6 @@ def judge(
         moon_illuminated=row.moon_illuminated,
         block=usable(inside, out, wishes.most_hours_out) if inside else None,
         is_candidate=is_enough(hours_out, wishes.least_hours),
+        moonless_out=inside,
+        why_not=why_not,
     )

@@ -1,4 +1,4 @@
-"""What planning knows of a night and of a season's wishes. Values only."""
+"""What planning knows of a night and of what is wished of it. Values only."""
 
 from __future__ import annotations
 
@@ -8,6 +8,9 @@ from datetime import date, datetime, time
 from typing import Any, Protocol
 
 from sky.spans import Span, Spans
+
+RUN_LENGTH, LONGEST_RUN = 3, 14
+ALL_WEEK = frozenset(range(7))
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +49,8 @@ class NightRow(Protocol):
     def moon_illuminated(self) -> float: ...
 
 
-class SeasonWishes(Protocol):
-    """What a season asks of its nights."""
+class NightWishes(Protocol):
+    """What a season asks of each night."""
 
     @property
     def dark_level(self) -> int: ...
@@ -61,9 +64,56 @@ class SeasonWishes(Protocol):
     def least_hours(self) -> float: ...
 
 
+class SeasonWishes(NightWishes, Protocol):
+    """What a stored season asks of its nights and runs; typed loosely, as a Django row gives it.
+
+    `weekdays` count from Monday, 0; `avoid` is a list of [first, last] as ISO dates.
+    """
+
+    @property
+    def run_length(self) -> int: ...
+    @property
+    def weekdays(self) -> Any: ...
+    @property
+    def avoid(self) -> Any: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What is asked of nights and runs. `avoid` holds stretches of evenings, both ends included."""
+
+    dark_level: int = -18
+    out_from: time | None = None
+    out_until: time = time(2)
+    most_hours_out: float = 4.0
+    least_hours: float = 2.0
+    run_length: int = RUN_LENGTH
+    weekdays: frozenset[int] = ALL_WEEK
+    avoid: tuple[tuple[date, date], ...] = ()
+
+    @classmethod
+    def of(cls, season: SeasonWishes) -> Wishes:
+        return cls(
+            dark_level=season.dark_level,
+            out_from=season.out_from,
+            out_until=season.out_until,
+            most_hours_out=season.most_hours_out,
+            least_hours=season.least_hours,
+            run_length=season.run_length,
+            weekdays=frozenset(season.weekdays),
+            avoid=tuple(
+                (date.fromisoformat(first), date.fromisoformat(last))
+                for first, last in season.avoid
+            ),
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class JudgedNight:
-    """A night at a site, judged by a season's wishes."""
+    """A night at a site, judged by what is wished.
+
+    `why_not` says why the evening is not offered, whatever the sky: a code of `offered.why_not`.
+    """
 
     date: date
     dark_hours: float
@@ -72,6 +122,8 @@ class JudgedNight:
     moon_illuminated: float
     block: Block | None
     is_candidate: bool
+    moonless_out: Spans = ()  # what those hours are the sum of
+    why_not: str | None = None
 
     @property
     def usable_hours(self) -> float:

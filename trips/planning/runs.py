@@ -14,24 +14,30 @@ ONE_DAY = timedelta(days=1)
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Consecutive nights and their usable hours."""
+    """Consecutive nights, their usable hours, and those in hand beyond what a night counts."""
 
     first: date
     last: date
     hours: float
     candidates: int
+    spare_hours: float = 0.0
 
     @property
     def minutes(self) -> int:
         """Whole minutes: what is compared, so that nobody sees equal figures ranked apart."""
         return round(self.hours * 60)
 
+    @property
+    def order(self) -> tuple[int, int, date]:
+        """Sort the best first; among equals the one with most in hand, then the earliest."""
+        return -self.minutes, -round(self.spare_hours * 60), self.first
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
     """The best stretch of one lunation.
 
-    `rank` from 1, shared by equals. `ties` are the later stretches of the same Moon with equal
+    `rank` from 1, shared by equals. `ties` are the other stretches of the same Moon with equal
     hours, `also` the next best below them.
     """
 
@@ -60,15 +66,16 @@ def best_runs(
     """Give the best run of `length` nights of each lunation, the most usable hours first.
 
     A run belongs to the new Moon nearest to its middle. Runs without a usable hour are left out,
-    and so are those across a date that has no night. The earliest comes first among equals.
+    and so are those across a date that has no night or is not offered. Equals share a rank; the
+    one with more hours in hand stands first.
     """
     by_moon: dict[datetime, list[Stretch]] = defaultdict(list)
     for stretch in _stretches(nights, length):
         if stretch.minutes and new_moons:
             by_moon[_nearest(new_moons, stretch)].append(stretch)
     best = sorted(
-        ((moon, _ordered(stretches)) for moon, stretches in by_moon.items()),
-        key=lambda of_moon: (-of_moon[1][0].minutes, of_moon[1][0].first),
+        ((moon, sorted(stretches, key=_order)) for moon, stretches in by_moon.items()),
+        key=lambda of_moon: of_moon[1][0].order,
     )
     minutes = [stretches[0].minutes for _, stretches in best]
     return [
@@ -90,13 +97,20 @@ def longest_run(nights: Sequence[JudgedNight]) -> int:
 def _stretches(nights: Sequence[JudgedNight], length: int) -> Iterator[Stretch]:
     for at in range(len(nights) - length + 1):
         run = nights[at : at + length]
-        if run[-1].date - run[0].date == ONE_DAY * (length - 1):
-            yield Stretch(
-                run[0].date,
-                run[-1].date,
-                sum(night.usable_hours for night in run),
-                sum(night.is_candidate for night in run),
-            )
+        together = run[-1].date - run[0].date == ONE_DAY * (length - 1)
+        if together and all(night.why_not is None for night in run):
+            yield stretch_of(run)
+
+
+def stretch_of(nights: Sequence[JudgedNight]) -> Stretch:
+    hours = sum(night.usable_hours for night in nights)
+    return Stretch(
+        first=nights[0].date,
+        last=nights[-1].date,
+        hours=hours,
+        candidates=sum(night.is_candidate for night in nights),
+        spare_hours=sum(night.moonless_hours_out for night in nights) - hours,
+    )
 
 
 def _nearest(new_moons: Sequence[datetime], stretch: Stretch) -> datetime:
@@ -107,8 +121,8 @@ def _nearest(new_moons: Sequence[datetime], stretch: Stretch) -> datetime:
     return min(new_moons, key=lambda moon: abs(moon - middle))
 
 
-def _ordered(stretches: Sequence[Stretch]) -> list[Stretch]:
-    return sorted(stretches, key=lambda stretch: (-stretch.minutes, stretch.first))
+def _order(stretch: Stretch) -> tuple[int, int, date]:
+    return stretch.order
 
 
 def _run(moon: datetime, ordered: Sequence[Stretch], rank: int) -> Run:

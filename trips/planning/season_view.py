@@ -1,11 +1,11 @@
-"""A season judged: best nights, best runs and months, site by site.
+"""A season judged, site by site: nights, best runs and months.
 
-What the season page and the demo command print.
+What the season page, the comparison and the commands tell.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -13,18 +13,20 @@ from typing import Any, Generic, Protocol, TypeVar
 
 from sky.night import DARK_LEVELS
 from trips.planning.candidates import judge
-from trips.planning.nights import JudgedNight, NightRow, SeasonWishes
+from trips.planning.closures import Openings
+from trips.planning.nights import JudgedNight, NightRow, Wishes, dark_hours
+from trips.planning.offered import why_not
 from trips.planning.runs import Run, best_runs, longest_run
 
-RUN_LENGTH = 3
 
+class PlannedSite(Openings, Protocol):
+    """A site as planning reads it; loosely typed, as a Django row gives it."""
 
-class ZonedSite(Protocol):
     @property
-    def zone(self) -> Any: ...  # a str; mypy checks type arguments before it knows Django's fields
+    def zone(self) -> Any: ...
 
 
-SiteT = TypeVar("SiteT", bound=ZonedSite)
+SiteT = TypeVar("SiteT", bound=PlannedSite)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +45,10 @@ class MonthFigures:
 class SiteSeason(Generic[SiteT]):
     """One site's season.
 
-    `candidates_by_level` counts candidates at the season's dark level and, where there are none,
+    `candidates_by_level` counts candidates at the dark level asked for and, where there are none,
     at the levels less dark: never say "none" without saying what the next level gives.
+    `never_dark_by_level` does the same for nights that never get dark. `left_out` counts the
+    candidate nights that are not offered, by why.
     """
 
     site: SiteT
@@ -54,77 +58,76 @@ class SiteSeason(Generic[SiteT]):
     candidates: int
     longest_run: int
     candidates_by_level: Mapping[int, int]
+    never_dark_by_level: Mapping[int, int]
+    left_out: Mapping[str, int]
 
-
-@dataclass(frozen=True, slots=True)
-class RankedNight(Generic[SiteT]):
-    """A night at a site, in the order of usable hours; `rank` from 1, shared by equals."""
-
-    rank: int
-    site: SiteT
-    night: JudgedNight
-
-
-@dataclass(frozen=True, slots=True)
-class RankedRun(Generic[SiteT]):
-    """A site's run in the order of usable hours over all sites; `rank` shared by equals."""
-
-    rank: int
-    site: SiteT
-    run: Run
+    @property
+    def usable_hours(self) -> float:
+        return sum(month.usable_hours for month in self.months)
 
 
 @dataclass(frozen=True, slots=True)
 class SeasonView(Generic[SiteT]):
-    """`nights` (candidates with a usable block) and `runs` over all sites, the best first."""
+    """The sites of a season in the order in which they were given."""
 
     sites: tuple[SiteSeason[SiteT], ...]
-    nights: tuple[RankedNight[SiteT], ...]
-    runs: tuple[RankedRun[SiteT], ...]
+
+    @property
+    def best_first(self) -> list[SiteSeason[SiteT]]:
+        """Order the sites by their best run, then by all their usable hours."""
+        return sorted(self.sites, key=_standing)
 
 
 def rank(
-    season: SeasonWishes,
+    wishes: Wishes,
     rows_by_site: Mapping[SiteT, Sequence[NightRow]],
     new_moons: Sequence[datetime],
-    *,
-    run_length: int = RUN_LENGTH,
 ) -> SeasonView[SiteT]:
-    """Judge every night of every site by the season's wishes; rows of a site sorted by date."""
-    sites = tuple(
-        _site_season(season, site, rows, new_moons, run_length)
-        for site, rows in rows_by_site.items()
-    )
-    return SeasonView(sites, _ranked_nights(sites), _ranked_runs(sites))
+    """Judge every night of every site by what is wished; rows of a site sorted by date."""
+    sites = (_site_season(wishes, site, rows, new_moons) for site, rows in rows_by_site.items())
+    return SeasonView(tuple(sites))
 
 
 def _site_season(
-    season: SeasonWishes,
-    site: SiteT,
-    rows: Sequence[NightRow],
-    new_moons: Sequence[datetime],
-    run_length: int,
+    wishes: Wishes, site: SiteT, rows: Sequence[NightRow], new_moons: Sequence[datetime]
 ) -> SiteSeason[SiteT]:
-    nights = tuple(judge(row, season, site.zone) for row in rows)
+    nights = tuple(
+        judge(row, wishes, site.zone, why_not=why_not(site, wishes, row.date)) for row in rows
+    )
     candidates = sum(night.is_candidate for night in nights)
     return SiteSeason(
         site=site,
         nights=nights,
-        runs=tuple(best_runs(nights, run_length, new_moons)),
+        runs=tuple(best_runs(nights, wishes.run_length, new_moons)),
         months=_months(nights),
         candidates=candidates,
         longest_run=longest_run(nights),
-        candidates_by_level={season.dark_level: candidates}
-        | ({} if candidates else _at_lighter_levels(season, rows, site.zone)),
+        candidates_by_level={wishes.dark_level: candidates}
+        | ({} if candidates else _at_lighter_levels(wishes, rows, site.zone)),
+        never_dark_by_level=_never_dark(wishes, rows),
+        left_out=Counter(night.why_not for night in nights if night.is_candidate and night.why_not),
     )
 
 
-def _at_lighter_levels(season: SeasonWishes, rows: Sequence[NightRow], zone: str) -> dict[int, int]:
+def _at_lighter_levels(wishes: Wishes, rows: Sequence[NightRow], zone: str) -> dict[int, int]:
     return {
-        level: sum(judge(row, season, zone, dark_level=level).is_candidate for row in rows)
-        for level in DARK_LEVELS
-        if level > season.dark_level
+        level: sum(judge(row, wishes, zone, dark_level=level).is_candidate for row in rows)
+        for level in _from(wishes.dark_level)[1:]
     }
+
+
+def _never_dark(wishes: Wishes, rows: Sequence[NightRow]) -> dict[int, int]:
+    """Count the nights without any dark, level by level until there are none."""
+    counts: dict[int, int] = {}
+    for level in _from(wishes.dark_level):
+        counts[level] = sum(dark_hours(row, level) == 0 for row in rows)
+        if not counts[level]:
+            break
+    return counts
+
+
+def _from(dark_level: int) -> list[int]:
+    return [level for level in DARK_LEVELS if level >= dark_level]
 
 
 def _months(nights: Sequence[JudgedNight]) -> tuple[MonthFigures, ...]:
@@ -145,30 +148,6 @@ def _month(month: tuple[int, int], nights: Sequence[JudgedNight]) -> MonthFigure
     )
 
 
-def _ranked_nights(sites: Sequence[SiteSeason[SiteT]]) -> tuple[RankedNight[SiteT], ...]:
-    # Sorting keeps the order of the sites among equals of one date.
-    found = [(of.site, night) for of in sites for night in of.nights if night.is_candidate]
-    found.sort(key=lambda pair: (-_minutes(pair[1]), pair[1].date))
-    ranks = _shared_ranks([_minutes(night) for _, night in found])
-    return tuple(
-        RankedNight(rank, site, night) for rank, (site, night) in zip(ranks, found, strict=True)
-    )
-
-
-def _ranked_runs(sites: Sequence[SiteSeason[SiteT]]) -> tuple[RankedRun[SiteT], ...]:
-    found = [(of.site, run) for of in sites for run in of.runs]
-    found.sort(key=lambda pair: (-pair[1].best.minutes, pair[1].first))
-    ranks = _shared_ranks([run.best.minutes for _, run in found])
-    return tuple(RankedRun(rank, site, run) for rank, (site, run) in zip(ranks, found, strict=True))
-
-
-def _minutes(night: JudgedNight) -> int:
-    return round(night.usable_hours * 60)
-
-
-def _shared_ranks(ordered: Sequence[int]) -> list[int]:
-    """Number sorted figures from 1, equals alike: 9, 7, 7, 4 → 1, 2, 2, 4."""
-    ranks: list[int] = []
-    for at, figure in enumerate(ordered):
-        ranks.append(ranks[-1] if at and figure == ordered[at - 1] else at + 1)
-    return ranks
+def _standing(found: SiteSeason[SiteT]) -> tuple[float, ...]:
+    best = found.runs[0].best if found.runs else None
+    return (-best.minutes if best else 0, -round(found.usable_hours * 60))

@@ -13,8 +13,8 @@ from trips.almanac.dates import count_nights
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.moons import new_moons
 from trips.models import Night, Season, Site
-from trips.planning.nights import NightRow
-from trips.planning.season_view import RUN_LENGTH, SeasonView, rank
+from trips.planning.nights import NightRow, Wishes
+from trips.planning.season_view import SeasonView, rank
 
 # What planning reads of a night. Another column would cost a query a night; every one left out
 # saves its decoding for each of a season's thousands of rows.
@@ -48,11 +48,14 @@ class JudgedSeason:
     gaps: tuple[Gap, ...]
 
 
-def judge_season(season: Season, *, run_length: int = RUN_LENGTH) -> JudgedSeason:
-    """Judge every stored night of the season; `gaps` names the sites where not all is there."""
+def judge_season(season: Season, wishes: Wishes | None = None) -> JudgedSeason:
+    """Judge every stored night by the season's own wishes or by others.
+
+    `gaps` names the sites where not all is there.
+    """
     rows_by_site = _rows_by_site(season)
     moons = new_moons(season.first_night, season.last_night)
-    view = rank(season, rows_by_site, moons, run_length=run_length)
+    view = rank(wishes or Wishes.of(season), rows_by_site, moons)
     gaps = (_gap(season, site, rows) for site, rows in rows_by_site.items())
     return JudgedSeason(view, tuple(gap for gap in gaps if gap.missing or gap.stale))
 

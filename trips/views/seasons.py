@@ -17,8 +17,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from trips.forms import SeasonForm
 from trips.models import Job, Organisation, Season, Site
-from trips.planning.lunations import best_of_each_moon
-from trips.planning.season_view import RUN_LENGTH, SiteSeason
+from trips.planning.nights import RUN_LENGTH
+from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.seasons import request_season, save_season
@@ -69,8 +69,8 @@ def season_recompute(request: HttpRequest, season_id: int) -> HttpResponse:
 def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
     season = _season(request, season_id)
     run_length, run_mistake = _run_length(request.GET.get("run"))
-    judged = judge_season(season, run_length=run_length)
-    moons = best_of_each_moon(judged.view.runs)
+    judged = judge_season(season)
+    moons: list[object] = []
     chosen, site_mistake = _chosen_site(judged, request.GET.get("site"))
     context = {
         "season": season,
@@ -80,8 +80,6 @@ def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
         "mistakes": [said for said in (run_mistake, site_mistake) if said],
         "runs": moons[:RUNS_SHOWN],
         "more_runs": moons[RUNS_SHOWN:],
-        "best_nights": judged.view.nights[:NIGHTS_SHOWN],
-        "equal_nights": _equals_left_out(judged),
         "empty_sites": [_Empty.of(one) for one in judged.view.sites if _is_empty(one)],
         "chosen": chosen,
         "jobs": _open_jobs(season, judged),
@@ -121,12 +119,6 @@ class _Empty:
 
 def _is_empty(found: SiteSeason[Site]) -> bool:
     return bool(found.nights) and not found.candidates
-
-
-def _equals_left_out(judged: JudgedSeason) -> int:
-    """Count the nights that share the rank of the last one shown and are not shown."""
-    shown, rest = judged.view.nights[:NIGHTS_SHOWN], judged.view.nights[NIGHTS_SHOWN:]
-    return sum(each.rank == shown[-1].rank for each in rest)
 
 
 def _season(request: HttpRequest, season_id: int) -> Season:
