@@ -30,7 +30,7 @@ def redis_url() -> Iterator[str]:
         options = ["--port", str(port), "--bind", "127.0.0.1", "--save", "", "--dir", folder]
         process = subprocess.Popen([_redis_binary(), *options], stdout=subprocess.DEVNULL)
         try:
-            _wait_for_port(port)
+            wait_for_port(port)
             yield f"redis://127.0.0.1:{port}/0"
         finally:
             process.terminate()
@@ -64,7 +64,7 @@ def _redis_binary() -> str:
     return found
 
 
-def _wait_for_port(port: int) -> None:
+def wait_for_port(port: int) -> None:
     until = time.monotonic() + 20
     while time.monotonic() < until:
         with socket.socket() as trial:
