@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
-from itertools import chain
+from datetime import date, datetime, timedelta
 from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
@@ -17,6 +16,7 @@ Stretch = tuple[float, float]
 Stretches = tuple[Stretch, ...]
 
 DAY_MINUTES = 1440
+MINUTE = timedelta(minutes=1)
 EPOCH_ORDINAL = date(1970, 1, 1).toordinal()
 BELOW_THROUGHOUT = frozenset({"sun_never_rises", "never_that_high"})
 
@@ -134,31 +134,33 @@ def common(first: Stretches, second: Stretches) -> Stretches:
 class _Clock:
     """The clock on the wall during one night."""
 
+    __slots__ = ("_end", "_noon", "_shift", "_start", "_zone", "offsets")
+
     def __init__(self, row: NightRow, zone: ZoneInfo) -> None:
         self._zone = zone
-        self._noon = (row.date.toordinal() - EPOCH_ORDINAL) * DAY_MINUTES + DAY_MINUTES / 2
+        self._noon = (row.date.toordinal() - EPOCH_ORDINAL) * DAY_MINUTES + DAY_MINUTES // 2
         self._start, self._end = row.start.timestamp(), row.end.timestamp()
-        self.offsets = self._offset(self._start), self._offset(self._end)
-        self._changes = self.offsets[0] != self.offsets[1]
-        self._shift = self.offsets[0] - self._noon
+        self.offsets = evening, morning = self._offset(self._start), self._offset(self._end)
+        # From minutes of Unix time to those of the clock, or None on a night when that changes.
+        self._shift = evening - self._noon if evening == morning else None
 
     def _offset(self, seconds: float) -> int:
         ahead = datetime.fromtimestamp(seconds, self._zone).utcoffset()
-        return round(ahead.total_seconds() / 60) if ahead is not None else 0
+        return ahead // MINUTE if ahead is not None else 0
 
-    def minutes(self, seconds: float) -> float:
-        if not self._changes:
-            return seconds / 60 + self._shift
+    def stretch(self, start: float, end: float) -> Stretch:
+        if self._shift is not None:
+            return start / 60 + self._shift, end / 60 + self._shift
+        first, last = self._changing(start), self._changing(end)
+        return (first, last) if first <= last else (last, first)
+
+    def _changing(self, seconds: float) -> float:
         minutes = seconds / 60 + self._offset(seconds) - self._noon
         # A zone that skips a date jumps a day: the hands of its clocks do not move.
         return minutes - DAY_MINUTES if minutes >= 1.5 * DAY_MINUTES else minutes
 
-    def stretch(self, start: float, end: float) -> Stretch:
-        first, last = self.minutes(start), self.minutes(end)
-        return (first, last) if first <= last else (last, first)
-
     def stretches(self, pairs: Iterable[Sequence[float]]) -> Stretches:
-        return tuple(self.stretch(start, end) for start, end in pairs)
+        return tuple([self.stretch(start, end) for start, end in pairs])
 
     def below(self, dusk: datetime | None, dawn: datetime | None, absent: str | None) -> Stretches:
         """Give when the Sun is below a level that it sinks under at dusk."""
@@ -173,7 +175,6 @@ class _Clock:
     ) -> Stretches:
         """Give when the Moon is up, which it is at noon if it sets before it rises."""
         is_up = sets[0] < rises[0] if rises and sets else bool(sets) or absent == "moon_never_sets"
-        turns = sorted(chain(rises, sets, (self._start,) if is_up else ()))
-        if len(turns) % 2:
-            turns.append(self._end)
-        return self.stretches(zip(turns[::2], turns[1::2], strict=True))
+        starts = [self._start, *rises] if is_up else rises
+        ends = [*sets, self._end] if len(sets) < len(starts) else sets
+        return self.stretches(zip(starts, ends, strict=True))
