@@ -1,0 +1,118 @@
+"""The club that the browser meets: fixed sites, a fixed season, real computed nights.
+
+Run in a process of its own (tests/browser/__main__.py), which the tests ask for.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.contrib.auth import login
+from django.contrib.sessions.backends.db import SessionStore
+from django.core.management import call_command
+from django.http import HttpRequest
+
+from tests.browser import clock
+from trips.models import Hazard, Job, Membership, Organisation, Season, Site, User
+from trips.services import nights
+from trips.services.seasons import save_season
+from trips.services.sites import save_site
+
+FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
+PASSWORD = "starlit-meadow-27"
+BACKEND = "django.contrib.auth.backends.ModelBackend"
+
+# From the middle latitudes to where the Sun neither sets nor rises. Every name is invented.
+SITES: dict[str, dict[str, Any]] = {
+    "broom": {
+        "name": "Broom Hill", "latitude": 40.4, "longitude": -1.1, "elevation_m": 1600.0,
+        "country": "ES", "drive_minutes": 75, "night_access": "yes", "vehicle": "high",
+        "phone_coverage": "patchy", "nearest_signal": "the bend below the barrier",
+        "largest_group": 12, "months_open": [3, 4, 5, 6, 7, 8, 9, 10, 11],
+        "sky_brightness": 21.6, "sky_measured_on": date(2026, 8, 12),
+        "notes": "Windy: bring pegs for the tripods.",
+    },
+    "heron": {
+        "name": "Heron Point", "latitude": 57.0, "longitude": -5.8, "elevation_m": 12.0,
+        "country": "GB", "on_coast": True, "drive_minutes": 140, "night_access": "permit",
+        "permit_number": "invented-27-3", "permit_lead_days": 21, "vehicle": "any",
+        "phone_coverage": "none", "largest_group": 8,
+    },
+    "fjord": {
+        "name": "Fjellhylla over Langvannet", "latitude": 69.7, "longitude": 18.9,
+        "elevation_m": 160.0, "country": "NO", "night_access": "unknown", "vehicle": "any",
+        "phone_coverage": "good", "largest_group": 8,
+    },
+}  # fmt: skip
+HAZARDS = {
+    "broom": [("edge", "unfenced drop north of the wall"), ("cold", "wind over the whole top")],
+    "heron": [("water", "the point is cut off for three hours around high water")],
+    "fjord": [("ice", "lake ice, thin at the outlet"), ("cold", "below −20 °C in a clear week")],
+}
+
+
+def fill() -> dict[str, Any]:
+    """Make the club and give what the tests must know of it."""
+    call_command("migrate", verbosity=0)
+    call_command("collectstatic", interactive=False, verbosity=0)
+
+    club = Organisation.objects.create(name="Meadow Night Club")
+    people = {
+        "coordinator": _member(club, "coordinator"),
+        "newcomer": _member(Organisation.objects.create(name="New Club"), "newcomer"),
+    }
+    facts = _places(club, people["coordinator"]["user"])
+    sessions = {role: person["session"] for role, person in people.items()}
+    return facts | {"club": club.pk, "sessions": sessions}
+
+
+def _member(club: Organisation, name: str) -> dict[str, Any]:
+    user = User.objects.create_user(f"{name}@meadow.example", PASSWORD)
+    Membership.objects.create(user=user, organisation=club, role=Membership.Role.COORDINATOR)
+    request = HttpRequest()
+    request.session = SessionStore()
+    login(request, user, backend=BACKEND)
+    request.session.save()
+    return {"user": user, "session": request.session.session_key}
+
+
+def _places(club: Organisation, by: User) -> dict[str, Any]:
+    sites = {key: Site(organisation=club, **fields) for key, fields in SITES.items()}
+    for key, site in sites.items():
+        save_site(site, by=by, now=clock.TODAY)
+        for kind, text in HAZARDS[key]:
+            Hazard.objects.create(site=site, kind=kind, text=text)
+    season = Season(organisation=club, name="Season 2027", first_night=FIRST, last_night=LAST)
+    save_season(season, list(sites.values()), by=by, now=clock.TODAY)
+    work()
+    # Asked for and left waiting: what is not there yet must be shown too.
+    later = Season(
+        organisation=club,
+        name="Spring 2028",
+        first_night=date(2028, 3, 1),
+        last_night=date(2028, 4, 30),
+    )
+    save_season(later, [sites["heron"]], by=by, now=clock.TODAY)
+    empty = Season(organisation=club, name="No sites yet", first_night=FIRST, last_night=LAST)
+    save_season(empty, [], by=by, now=clock.TODAY)
+    return {
+        "sites": {key: site.pk for key, site in sites.items()},
+        "seasons": {"whole": season.pk, "waiting": later.pk, "empty": empty.pk},
+        "job": _waiting_job(),
+    }
+
+
+def _waiting_job() -> int:
+    job = Job.objects.open().get()
+    # As a worker leaves it between two signs of life.
+    Job.objects.filter(pk=job.pk).update(
+        state=Job.State.RUNNING, done=24, started_at=clock.TODAY, attempts=1
+    )
+    return int(job.pk)
+
+
+def work() -> None:
+    """Do every job that waits, as a worker would."""
+    for uid in Job.objects.filter(state=Job.State.QUEUED).values_list("uid", flat=True):
+        nights.run(uid, clock=lambda: clock.TODAY)

@@ -1,0 +1,68 @@
+"""Every page of the club, by name: where it is and what must be done before it is looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+from playwright.sync_api import Page
+
+Facts = dict[str, Any]
+
+
+def _as_it_is(_page: Page) -> None:
+    """Leave the page as it came."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A page: its address from the club's facts, who looks, and what is done first."""
+
+    address: Callable[[Facts], str]
+    who: str = "coordinator"
+    status: int = 200
+    prepare: Callable[[Page], None] = _as_it_is
+
+
+def _refused_site(page: Page) -> None:
+    page.locator("main form").first.evaluate("form => { form.noValidate = true }")
+    page.get_by_label("Latitude").fill("95")
+    page.get_by_label("Longitude").fill("-1.1")
+    page.locator("main form button").first.click()
+    page.wait_for_load_state()
+
+
+def season(facts: Facts) -> str:
+    return reverse("season_detail", args=[facts["seasons"]["whole"]])
+
+
+def night(facts: Facts, site: str, evening: str) -> str:
+    return f"/sites/{facts['sites'][site]}/nights/{evening}/"
+
+
+PAGES: dict[str, Place] = {
+    "sign-in": Place(lambda _: reverse("sign_in"), who="nobody"),
+    "home": Place(lambda _: reverse("home")),
+    "home-empty": Place(lambda _: reverse("home"), who="newcomer"),
+    "site-list": Place(lambda _: reverse("site_list")),
+    "site": Place(lambda facts: reverse("site_detail", args=[facts["sites"]["broom"]])),
+    "site-form": Place(
+        lambda facts: reverse("site_add", args=[facts["club"]]), prepare=_refused_site
+    ),
+    "site-archive": Place(lambda facts: reverse("site_archive", args=[facts["sites"]["heron"]])),
+    "season-list": Place(lambda _: reverse("season_list")),
+    "season": Place(season),
+    "season-polar": Place(lambda facts: f"{season(facts)}?site={facts['sites']['fjord']}"),
+    "season-empty": Place(lambda facts: reverse("season_detail", args=[facts["seasons"]["empty"]])),
+    "season-waiting": Place(
+        lambda facts: reverse("season_detail", args=[facts["seasons"]["waiting"]])
+    ),
+    "season-form": Place(lambda facts: reverse("season_edit", args=[facts["seasons"]["whole"]])),
+    "compare": Place(lambda facts: reverse("season_compare", args=[facts["seasons"]["whole"]])),
+    "night": Place(lambda facts: night(facts, "broom", "2027-07-03")),
+    "night-polar": Place(lambda facts: night(facts, "fjord", "2027-06-20")),
+    "job": Place(lambda facts: reverse("job_detail", args=[facts["job"]])),
+    "missing": Place(lambda _: "/seasons/999999/", status=404),
+}

@@ -1,0 +1,62 @@
+"""A real server with the club behind it, in processes of its own.
+
+So no test of this folder touches a row itself: Playwright keeps an event loop running in the
+tests' process, in which Django refuses to.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import psutil
+
+from tests.trips.services_at_hand import free_port, wait_for_port
+from tests.trips.stage import ROOT, Stage, kill
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """Where the club's pages are, and what tests/browser/club.py told of it."""
+
+    origin: str
+    facts: dict[str, Any]
+    stage: Stage
+
+    def session(self, person: str) -> str:
+        return str(self.facts["sessions"][person])
+
+    def log(self) -> str:
+        return (self.stage.folder / "server.log").read_text("utf-8", "replace")
+
+    def work(self) -> None:
+        """Do every job that waits, as a worker would."""
+        self.stage.run("-m", "tests.browser", "work")
+
+
+@contextmanager
+def serve_club(folder: Path) -> Iterator[Served]:
+    stage = Stage(folder, {})
+    facts = json.loads(stage.run("-m", "tests.browser", "fill"))
+    port = free_port()
+    options = ["--interface", "wsgi", "--port", str(port), "--blocking-threads", "1"]
+    with (folder / "server.log").open("wb") as log:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "granian", *options, "tests.browser.wsgi:application"],
+            cwd=ROOT,
+            env=stage.environment,
+            stdout=log,
+            stderr=subprocess.STDOUT,
+        )
+    try:
+        wait_for_port(port)
+        yield Served(f"http://127.0.0.1:{port}", facts, stage)
+    finally:
+        kill(psutil.Process(process.pid))
+        process.wait()
