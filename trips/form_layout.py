@@ -1,0 +1,262 @@
+"""How long forms are laid out: fields in groups, folded until needed; errors listed at the top;
+what somebody else stored meanwhile shown beside what was typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, time
+from typing import Any
+
+from django import forms
+from django.db import models
+from django.forms.boundfield import BoundField
+from django.forms.utils import ErrorDict
+from django.utils.formats import date_format
+from django.utils.functional import Promise
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+NAMES_SHOWN = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Some fields under a heading; a folded one opens when it holds an error or a value."""
+
+    name: str
+    heading: str | Promise
+    fields: tuple[str, ...]
+    hint: str | Promise = ""
+    is_folded: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ShownField:
+    bound: BoundField
+    stored: str | None  # what is stored now, in words, where it differs from what was typed
+
+
+@dataclass(frozen=True, slots=True)
+class ShownGroup:
+    group: Group
+    fields: list[ShownField]
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """An error with the field it belongs to; without one it is about the whole form."""
+
+    address: str
+    label: str
+    words: str
+
+
+SITE_GROUPS = (
+    Group(
+        "place",
+        gettext_lazy("The place"),
+        ("name", "latitude", "longitude", "elevation_m"),
+        is_folded=False,
+    ),
+    Group(
+        "access",
+        gettext_lazy("Access and road"),
+        (
+            "night_access",
+            "drive_minutes",
+            "vehicle",
+            "largest_group",
+            "permit_number",
+            "permit_lead_days",
+            "road_closed_from",
+            "road_closed_to",
+            "months_open",
+        ),
+        gettext_lazy("Who may be there at night, when, with whom, and how one gets there."),
+    ),
+    Group(
+        "darkness",
+        gettext_lazy("Darkness, as measured"),
+        ("sky_brightness", "sky_measured_on", "sky_circumstances"),
+        gettext_lazy("Only what somebody measured: nothing is estimated here."),
+    ),
+    Group(
+        "help",
+        gettext_lazy("Help and phone"),
+        ("phone_coverage", "nearest_signal", "nearest_help", "minutes_to_help"),
+        gettext_lazy("What a leader needs when something goes wrong."),
+    ),
+    Group(
+        "about",
+        gettext_lazy("Clock, country, coast"),
+        ("zone", "country", "on_coast", "position_is_sensitive"),
+        gettext_lazy("The clock is found from the position."),
+    ),
+    Group("notes", gettext_lazy("Notes"), ("notes",)),
+)
+
+SEASON_GROUPS = (
+    Group(
+        "dates",
+        gettext_lazy("Name and dates"),
+        ("name", "first_night", "last_night"),
+        is_folded=False,
+    ),
+    Group("sites", gettext_lazy("Sites"), ("sites",), is_folded=False),
+    Group(
+        "hours",
+        gettext_lazy("When you are out"),
+        ("out_from", "out_until", "most_hours_out"),
+        gettext_lazy("Only moonless dark inside these hours counts as usable."),
+        is_folded=False,
+    ),
+    Group(
+        "good",
+        gettext_lazy("What counts as dark, and as a good night"),
+        ("dark_level", "least_hours"),
+    ),
+)
+
+_DECIMAL = {"inputmode": "text", "autocomplete": "off", "spellcheck": "false"}
+_WHOLE = {"inputmode": "numeric", "min": "0"}
+ATTRIBUTES: dict[str, dict[str, str]] = {
+    # The keypads of phones for decimals have no minus sign.
+    "latitude": _DECIMAL,
+    "longitude": _DECIMAL,
+    "elevation_m": {"inputmode": "decimal", "autocomplete": "off"},
+    "sky_brightness": {"inputmode": "decimal", "autocomplete": "off"},
+    "drive_minutes": _WHOLE,
+    "largest_group": _WHOLE,
+    "permit_lead_days": _WHOLE,
+    "minutes_to_help": _WHOLE,
+    "name": {"autocomplete": "off"},
+    "zone": {"autocomplete": "off", "spellcheck": "false", "placeholder": "Europe/Madrid"},
+    "country": {"autocomplete": "off", "maxlength": "2"},
+    "notes": {"rows": "4"},
+}
+
+
+def dress(form: forms.BaseForm) -> None:
+    """Tell browsers what each field takes."""
+    for name, attributes in ATTRIBUTES.items():
+        if name in form.fields:
+            form.fields[name].widget.attrs.update(attributes)
+
+
+def laid_out(
+    form: forms.BaseForm, groups: Sequence[Group], stored: Mapping[str, str] | None = None
+) -> list[ShownGroup]:
+    """Sort the form's fields into groups."""
+    beside = stored or {}
+    return [
+        ShownGroup(
+            group,
+            [ShownField(form[name], beside.get(name)) for name in group.fields],
+            is_open=any(
+                name in beside or form[name].errors or _is_filled(form[name])
+                for name in group.fields
+            ),
+        )
+        for group in groups
+    ]
+
+
+def mistakes(form: forms.BaseForm) -> list[Mistake]:
+    """List the form's errors in the order of its fields, those of the whole form first."""
+    if not form.is_bound:
+        return []
+    whole = [Mistake("", "", str(words)) for words in form.non_field_errors()]
+    return whole + [
+        Mistake(f"#{_first_id(bound)}", str(bound.label), str(words))
+        for bound in form
+        for words in bound.errors
+    ]
+
+
+def _first_id(bound: BoundField) -> str:
+    """A group of checkboxes has no field of its own name: its first box is gone to."""
+    return f"{bound.auto_id}_0" if bound.use_fieldset else str(bound.auto_id)
+
+
+def without_judging(form: forms.BaseForm) -> None:
+    """Show a form as it was typed without looking for errors: nothing is being saved."""
+    form._errors = ErrorDict()
+
+
+def _is_filled(bound: BoundField) -> bool:
+    """Tell whether a field says more than a new form would."""
+    usual = _usual(bound)
+    return _plain(bound.value()) not in ("", _plain(usual))
+
+
+def _usual(bound: BoundField) -> Any:
+    form = bound.form
+    if not isinstance(form, forms.ModelForm) or bound.name not in form._meta.fields:
+        return bound.field.initial
+    default = form._meta.model._meta.get_field(bound.name).get_default()
+    # A related manager has no plain default.
+    return None if isinstance(default, models.Model) else default
+
+
+def _plain(value: Any) -> str:
+    """Give a value as it would stand in a form, so that typed and stored ones can be compared."""
+    if value in (None, "", False, [], ()):
+        return ""
+    if isinstance(value, (list, tuple, models.QuerySet)):
+        return ",".join(sorted(_plain(each) for each in value))
+    if isinstance(value, models.Model):
+        return str(value.pk)
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    return value.strftime("%H:%M") if isinstance(value, time) else str(value)
+
+
+@dataclass
+class Meanwhile:
+    """What somebody else stored since a form was opened: field name → the stored value in words."""
+
+    stored: dict[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def between(cls, form: Any, stored: models.Model) -> Meanwhile:
+        """Compare what was typed into a valid form with the row as it is now."""
+        now = forms.model_to_dict(stored, fields=list(form._meta.fields))
+        return cls({name: words for name, words in _differing(form, now)})
+
+
+def _differing(form: Any, now: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    for name, value in now.items():
+        if _plain(value) != _plain(form.cleaned_data.get(name)):
+            yield name, in_words(form.fields[name], value)
+
+
+def in_words(of: forms.Field, value: Any) -> str:
+    """Say a stored value as a person would read it in the form."""
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
+    if value in (None, "", [], ()):
+        return _("empty")
+    if isinstance(value, (list, tuple)):
+        return _names(of, value)
+    if isinstance(value, date):
+        return date_format(value, "j F Y")
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    labels = dict(getattr(of, "choices", ()))
+    return str(labels.get(value, _plain(value)))
+
+
+def _names(of: forms.Field, values: Sequence[Any]) -> str:
+    labels = dict(getattr(of, "choices", ())) if not _holds_rows(values) else {}
+    names = [str(labels.get(value, value)) for value in values]
+    shown = ", ".join(names[:NAMES_SHOWN])
+    left_out = len(names) - NAMES_SHOWN
+    if left_out <= 0:
+        return shown
+    return _("%(names)s and %(count)d more") % {"names": shown, "count": left_out}
+
+
+def _holds_rows(values: Sequence[Any]) -> bool:
+    return bool(values) and isinstance(values[0], models.Model)
