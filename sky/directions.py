@@ -61,8 +61,8 @@ def directions_of(body: str, place: Place, instants: Sequence[datetime]) -> Dire
     """Give altitude and azimuth of a body seen from a place.
 
     `body` one of `sky.ephemeris.BODIES`; `instants` aware. Every instant has an answer: a body
-    below the horizon has a negative altitude. Within 0.5″ of Skyfield's for the Sun and planets,
-    0.6″ for the Moon.
+    below the horizon has a negative altitude. Geometric altitude and azimuth on the sky: within
+    0.5″ of Skyfield's.
     Errors: `body_unknown`, `naive_datetime`, `instant_outside` (the years that can be computed).
     """
     return _directions(body, place, np.array([as_utc(one).timestamp() for one in instants]))
