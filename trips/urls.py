@@ -6,7 +6,7 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from trips.views import account, home, jobs, look, nights, seasons, sites
+from trips.views import account, comparing, home, jobs, look, nights, seasons, sites
 
 
 class DateConverter:
@@ -39,7 +39,10 @@ urlpatterns = [
     path("seasons/<int:season_id>/", seasons.season_detail, name="season_detail"),
     path("seasons/<int:season_id>/edit/", seasons.season_edit, name="season_edit"),
     path("seasons/<int:season_id>/recompute/", seasons.season_recompute, name="season_recompute"),
-    path("seasons/<int:season_id>/sites/", seasons.season_compare, name="season_compare"),
+    path("seasons/<int:season_id>/sites/", comparing.season_compare, name="season_compare"),
+    path(
+        "seasons/<int:season_id>/sites.csv", comparing.season_compare_csv, name="season_compare_csv"
+    ),
     path("jobs/<int:job_id>/", jobs.job_detail, name="job_detail"),
     path("jobs/<int:job_id>/stop/", jobs.job_stop, name="job_stop"),
 ]

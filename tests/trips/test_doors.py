@@ -47,6 +47,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "season_recompute"): [405, 405, 405, 405, 405],
     ("POST", "season_recompute"): [302, 404, 302, 302, 404],
     ("GET", "season_compare"): MEMBERS,
+    ("GET", "season_compare_csv"): MEMBERS,
     ("GET", "job_detail"): MEMBERS,
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],

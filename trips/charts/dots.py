@@ -1,0 +1,166 @@
+"""Darkness against drive: a dot for each site, named where there is room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+WIDTH, HEIGHT = 544, 340
+LEFT, RIGHT, TOP, BOTTOM = 48, 528, 16, 288
+RADIUS = 5
+# Of 12 px type: a wide face takes about so much for a letter, and a full-width one twice.
+LETTER, LINE = 6.8, 15
+LONGEST_LABEL = 26
+# With more dots than these, only the ones that are worth it are named.
+MOST_NAMED = 14
+STEPS_MINUTES = (10, 15, 30, 60, 120, 240, 480, 960)
+MOST_TICKS = 7
+STEP_DARKNESS = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """A site: minutes of driving, mag/arcsec², and whether no nearer site is as dark."""
+
+    name: str
+    drive_minutes: float
+    darkness: float
+    is_worth: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    x: str
+    y: str
+    anchor: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A dot in its place; `label` is None where no room was left for it."""
+
+    dot: Dot
+    x: str
+    y: str
+    label: Label | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    at: str
+    minutes: int = 0
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DotPlot:
+    """Farther to the right, darker to the top. Coordinates are ready-made strings."""
+
+    width: int
+    height: int
+    left: int
+    right: int
+    top: int
+    bottom: int
+    radius: int
+    across: tuple[Tick, ...]
+    up: tuple[Tick, ...]
+    dots: tuple[Drawn, ...]
+
+    @property
+    def unlabelled(self) -> int:
+        return sum(drawn.label is None for drawn in self.dots)
+
+
+Box = tuple[float, float, float, float]  # left, top, right, bottom
+
+
+def dot_plot(dots: Sequence[Dot]) -> DotPlot | None:
+    """Place the dots; None where there are none. Those that are worth it are named first."""
+    if not dots:
+        return None
+    farthest, step = _across(max(dot.drive_minutes for dot in dots))
+    low, high = _up([dot.darkness for dot in dots])
+    ordered = sorted(dots, key=lambda dot: (not dot.is_worth, dot.drive_minutes))
+    places = [_place(dot, farthest, low, high) for dot in ordered]
+    return DotPlot(
+        width=WIDTH, height=HEIGHT, left=LEFT, right=RIGHT, top=TOP, bottom=BOTTOM, radius=RADIUS,
+        across=tuple(
+            Tick(_number(_x(minutes, farthest)), minutes=minutes)
+            for minutes in range(0, farthest + 1, step)
+        ),
+        up=tuple(
+            Tick(_number(_y(value, low, high)), text=f"{value:.1f}")
+            for value in _steps(low, high)
+        ),
+        dots=_named(ordered, places),
+    )  # fmt: skip
+
+
+def _across(most_minutes: float) -> tuple[int, int]:
+    """Give the minutes at the right edge and between ticks."""
+    step = next((s for s in STEPS_MINUTES if most_minutes <= s * MOST_TICKS), STEPS_MINUTES[-1])
+    ticks = max(1, math.ceil(most_minutes / step))
+    return step * ticks, step * math.ceil(ticks / MOST_TICKS)
+
+
+def _up(values: Sequence[float]) -> tuple[float, float]:
+    low = math.floor(min(values) / STEP_DARKNESS) * STEP_DARKNESS
+    high = math.ceil(max(values) / STEP_DARKNESS) * STEP_DARKNESS
+    return low, high if high > low else low + STEP_DARKNESS
+
+
+def _steps(low: float, high: float) -> list[float]:
+    return [low + STEP_DARKNESS * n for n in range(round((high - low) / STEP_DARKNESS) + 1)]
+
+
+def _place(dot: Dot, farthest: int, low: float, high: float) -> tuple[float, float]:
+    return _x(dot.drive_minutes, farthest), _y(dot.darkness, low, high)
+
+
+def _x(minutes: float, farthest: int) -> float:
+    return LEFT + (RIGHT - LEFT) * minutes / farthest
+
+
+def _y(darkness: float, low: float, high: float) -> float:
+    return BOTTOM - (BOTTOM - TOP) * (darkness - low) / (high - low)
+
+
+def _named(dots: Sequence[Dot], places: Sequence[tuple[float, float]]) -> tuple[Drawn, ...]:
+    taken: list[Box] = [(x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS) for x, y in places]
+    drawn = []
+    for dot, (x, y) in zip(dots, places, strict=True):
+        is_named = dot.is_worth or len(dots) <= MOST_NAMED
+        label = _label(dot.name, x, y, taken) if is_named else None
+        drawn.append(Drawn(dot, _number(x), _number(y), label))
+    return tuple(drawn)
+
+
+def _label(name: str, x: float, y: float, taken: list[Box]) -> Label | None:
+    """Find room right, left, above or below of the dot, and take it."""
+    text = name if len(name) <= LONGEST_LABEL else f"{name[: LONGEST_LABEL - 1].rstrip()}…"
+    wide = LETTER * sum(2 if ord(letter) >= 0x1100 else 1 for letter in text)
+    away = RADIUS + 4
+    for anchor, left, middle in (
+        ("start", x + away, y),
+        ("end", x - away - wide, y),
+        ("middle", x - wide / 2, y - away - LINE / 2),
+        ("middle", x - wide / 2, y + away + LINE / 2),
+    ):
+        box = (left, middle - LINE / 2, left + wide, middle + LINE / 2)
+        if box[0] >= LEFT and box[2] <= WIDTH and not any(_touch(box, other) for other in taken):
+            taken.append(box)
+            at = {"start": left, "end": left + wide, "middle": x}[anchor]
+            return Label(_number(at), _number(middle + 4), anchor, text)
+    return None
+
+
+def _touch(one: Box, other: Box) -> bool:
+    apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+    return not apart
+
+
+def _number(pixels: float) -> str:
+    return f"{round(pixels, 1):g}"

@@ -1,0 +1,157 @@
+"""The sites of a season beside each other: figures by month, and the order of any column."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Generic, Protocol, TypeVar
+
+from trips.planning.nights import JudgedNight
+from trips.planning.runs import Run
+from trips.planning.season_view import PlannedSite, SiteSeason
+
+Month = tuple[int, int]  # year and month
+
+# Words of access in the order of what they ask of a club; what is not known has no place in it.
+ACCESS = ("yes", "permit", "no")
+# Columns that one wants little of, or reads from A on, start with the least.
+LEAST_FIRST = frozenset({"site", "drive", "access"})
+
+
+class KnownSite(PlannedSite, Protocol):
+    """What is read of a site; typed loosely, as a Django row gives it."""
+
+    @property
+    def name(self) -> Any: ...
+    @property
+    def sky_brightness(self) -> Any: ...
+    @property
+    def drive_minutes(self) -> Any: ...
+
+
+KnownT = TypeVar("KnownT", bound=KnownSite)
+
+
+@dataclass(frozen=True, slots=True)
+class MonthHours:
+    """A month at a site: moonless hours of its nights, usable hours of the evenings offered."""
+
+    nights: int
+    moonless: float
+    usable: float
+
+    @property
+    def usable_minutes(self) -> int:
+        return minutes(self.usable)
+
+
+@dataclass(frozen=True, slots=True)
+class Compared(Generic[KnownT]):
+    """A site's season, or one year of it, in the figures that sites are compared by.
+
+    Usable hours and `offered` candidate nights are those of evenings on which people can come;
+    `candidates` counts them all, `left_out` those that are not offered, by why.
+    """
+
+    site: KnownT
+    nights: tuple[JudgedNight, ...]
+    months: Mapping[Month, MonthHours]
+    best: Run | None
+    candidates: int
+    left_out: Mapping[str, int]
+
+    @property
+    def moonless_hours(self) -> float:
+        return sum(month.moonless for month in self.months.values())
+
+    @property
+    def usable_hours(self) -> float:
+        return sum(month.usable for month in self.months.values())
+
+    @property
+    def usable_minutes(self) -> int:
+        """Whole minutes: what is compared, so that nobody sees equal figures ranked apart."""
+        return minutes(self.usable_hours)
+
+    @property
+    def offered(self) -> int:
+        return self.candidates - sum(self.left_out.values())
+
+
+def compared(found: SiteSeason[KnownT], year: int | None = None) -> Compared[KnownT]:
+    """Sum a site's season up, or one year of it; a run belongs to the year that it begins in."""
+    nights = tuple(night for night in found.nights if year in (None, night.date.year))
+    runs = (run for run in found.runs if year in (None, run.first.year))
+    candidates = [night for night in nights if night.is_candidate]
+    return Compared(
+        site=found.site,
+        nights=nights,
+        months=_months(nights),
+        best=next(runs, None),
+        candidates=len(candidates),
+        left_out=Counter(night.why_not for night in candidates if night.why_not),
+    )
+
+
+def in_order(
+    sites: Sequence[Compared[KnownT]], column: str | Month, *, most_first: bool
+) -> list[Compared[KnownT]]:
+    """Sort by a column or a month: equals by name, and what has no figure last either way."""
+    by_name = sorted(sites, key=lambda site: str(site.site.name).casefold())
+    pairs = [(figure(site, column), site) for site in by_name]
+    known = [pair for pair in pairs if pair[0] is not None]
+    known.sort(key=lambda pair: pair[0], reverse=most_first)
+    return [site for _, site in known] + [site for value, site in pairs if value is None]
+
+
+def figure(of: Compared[KnownT], column: str | Month) -> Any:
+    """Give what a column is sorted by, or None where it is not known or not computed.
+
+    Months go by their usable hours, and by their moonless hours among equals.
+    """
+    site = of.site
+    if isinstance(column, tuple):
+        month = of.months.get(column)
+        return month and (month.usable_minutes, minutes(month.moonless))
+    if column == "site":
+        return str(site.name).casefold()
+    if column == "darkness":
+        return site.sky_brightness
+    if column == "drive":
+        return site.drive_minutes
+    if column == "access":
+        return _access(site)
+    return _of_nights(of, column) if of.nights else None
+
+
+def minutes(of_hours: float) -> int:
+    return round(of_hours * 60)
+
+
+def _months(nights: Sequence[JudgedNight]) -> dict[Month, MonthHours]:
+    by_month: dict[Month, list[JudgedNight]] = defaultdict(list)
+    for night in nights:
+        by_month[night.date.year, night.date.month].append(night)
+    return {
+        month: MonthHours(
+            nights=len(of_month),
+            moonless=sum(night.moonless_hours for night in of_month),
+            usable=sum(night.usable_hours for night in of_month if not night.why_not),
+        )
+        for month, of_month in by_month.items()
+    }
+
+
+def _of_nights(of: Compared[KnownT], column: str) -> int:
+    if column == "candidates":
+        return of.offered
+    if column == "run":
+        return of.best.best.minutes if of.best else 0
+    return of.usable_minutes
+
+
+def _access(site: KnownSite) -> tuple[int, int] | None:
+    if site.night_access not in ACCESS:
+        return None
+    return ACCESS.index(site.night_access), -len(site.months_open or range(12))

@@ -1,0 +1,57 @@
+"""Two sites of a season laid over each other: which two, and the hours that they share."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sky.spans import hours, intersect
+from trips.planning.comparing import Compared, KnownT, Month, in_order
+from trips.planning.nights import JudgedNight
+
+
+@dataclass(frozen=True, slots=True)
+class SharedHours:
+    """Moonless dark while people are out, at the same instants, of nights that both sites have."""
+
+    both: float
+    only_first: float
+    only_second: float
+
+
+def shared_hours(first: Sequence[JudgedNight], second: Sequence[JudgedNight]) -> SharedHours:
+    others = {night.date: night.moonless_out for night in second}
+    pairs = [(n.moonless_out, others[n.date]) for n in first if n.date in others]
+    both = sum(hours(intersect(one, other)) for one, other in pairs)
+    # A difference of equal sums may miss zero by a hair on either side.
+    return SharedHours(
+        both=both,
+        only_first=max(0.0, sum(hours(one) for one, _ in pairs) - both),
+        only_second=max(0.0, sum(hours(other) for _, other in pairs) - both),
+    )
+
+
+def site_to_start_from(sites: Sequence[Compared[KnownT]]) -> Compared[KnownT] | None:
+    """Give the site with the most usable hours; None where no night is computed."""
+    ordered = in_order(sites, "usable", most_first=True)
+    return ordered[0] if ordered and ordered[0].nights else None
+
+
+def most_different(
+    first: Compared[KnownT], sites: Sequence[Compared[KnownT]]
+) -> Compared[KnownT] | None:
+    """Give the site whose months differ most from the first one's; the better among equals."""
+    others = [s for s in in_order(sites, "usable", most_first=True) if s.nights and s is not first]
+    return max(others, key=lambda site: _difference(first, site), default=None)
+
+
+def _difference(first: Compared[KnownT], second: Compared[KnownT]) -> int:
+    return sum(
+        abs(_minutes(first, month) - _minutes(second, month))
+        for month in first.months.keys() | second.months.keys()
+    )
+
+
+def _minutes(site: Compared[KnownT], month: Month) -> int:
+    found = site.months.get(month)
+    return found.usable_minutes if found else 0

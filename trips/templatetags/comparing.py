@@ -1,0 +1,118 @@
+"""How sites are written beside each other: hours of months, drives, access, stretches of dates."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from django import template
+from django.utils.dates import WEEKDAYS_ABBR
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from trips.models import Site
+
+register = template.Library()
+
+ANY_YEAR = 2000  # only its months are written
+MOST_IN_A_SENTENCE = 12
+
+
+@register.filter
+def whole(hours: float) -> str:
+    """Give hours to stand at a bar: 146, 0.4, 0. What is there is never written as nothing."""
+    if round(hours * 60) == 0:
+        return "0"
+    return f"{hours:.0f}" if hours >= 0.95 else f"{max(hours, 0.1):.1f}"
+
+
+@register.filter
+def long_hours(hours: float) -> str:
+    """Give the hours of months and seasons: "612 h", "0.4 h", "none"."""
+    text = whole(hours)
+    return _("none") if text == "0" else _("%(hours)s h") % {"hours": text}
+
+
+@register.filter
+def drive(minutes: int) -> str:
+    """Give "75 min", and from two hours on "2 h 10 min"."""
+    if minutes < 120:
+        return _("%(minutes)d min") % {"minutes": minutes}
+    hours, rest = divmod(minutes, 60)
+    if not rest:
+        return _("%(hours)d h") % {"hours": hours}
+    return _("%(hours)d h %(minutes)02d min") % {"hours": hours, "minutes": rest}
+
+
+@register.filter
+def dates(first: date, last: date) -> str:
+    """Give "2–4 Jul", "30 Jul–1 Aug" or, across the turn of a year, both years."""
+    if first == last:
+        return date_format(first, "j M")
+    if first.year != last.year:
+        return f"{date_format(first, 'j M Y')}–{date_format(last, 'j M Y')}"
+    if first.month != last.month:
+        return f"{date_format(first, 'j M')}–{date_format(last, 'j M')}"
+    return f"{first.day}–{date_format(last, 'j M')}"
+
+
+@register.filter
+def access(site: Site) -> list[str]:
+    """Give what a site asks of those who come at night, one phrase for each thing that does."""
+    phrases = [_night_access(site)]
+    if 0 < len(site.months_open) < 12:
+        phrases.append(_("open %(months)s") % {"months": _months(site.months_open)})
+    closed = _road_closed(site.road_closed_from, site.road_closed_to)
+    return [*phrases, closed] if closed else phrases
+
+
+def _night_access(site: Site) -> str:
+    if site.night_access == Site.Access.UNKNOWN:
+        return _("not known yet")
+    if site.night_access == Site.Access.PERMIT and site.permit_lead_days:
+        return _("by permit, %(days)d days ahead") % {"days": site.permit_lead_days}
+    return str(site.get_night_access_display())
+
+
+def _months(months: Sequence[int]) -> str:
+    """Give "Apr–Nov", "Oct–Mar" over the turn of the year, or "Jan, May–Jul"."""
+    is_open = {month for month in months if 1 <= month <= 12}
+    starts = [month for month in sorted(is_open) if (month - 2) % 12 + 1 not in is_open]
+    return ", ".join(_stretch(start, is_open) for start in starts)
+
+
+def _stretch(start: int, is_open: set[int]) -> str:
+    end = start
+    while end % 12 + 1 in is_open:
+        end = end % 12 + 1
+    first, last = (date_format(date(ANY_YEAR, month, 1), "M") for month in (start, end))
+    return first if start == end else f"{first}–{last}"
+
+
+def _road_closed(first: date | None, last: date | None) -> str:
+    if first and last:
+        return _("road closed %(dates)s") % {"dates": dates(first, last)}
+    if first:
+        return _("road closed from %(date)s") % {"date": date_format(first, "j M Y")}
+    if last:
+        return _("road closed until %(date)s") % {"date": date_format(last, "j M Y")}
+    return ""
+
+
+@register.filter
+def weekdays(chosen: Sequence[int]) -> str:
+    """Give "Fri, Sat, Sun"; nothing where every evening suits."""
+    days = sorted(set(chosen))
+    return "" if len(days) == 7 else ", ".join(str(WEEKDAYS_ABBR[day]) for day in days)
+
+
+@register.filter
+def few(things: Sequence[object]) -> Sequence[object]:
+    """Give the first of many: a sentence with two hundred names is not read."""
+    return things[:MOST_IN_A_SENTENCE]
+
+
+@register.filter
+def beyond_few(things: Sequence[object]) -> int:
+    """Count what `few` leaves out."""
+    return max(0, len(things) - MOST_IN_A_SENTENCE)

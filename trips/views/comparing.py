@@ -1,0 +1,142 @@
+"""The sites of a season beside each other, as a page and as a table for a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from io import SEEK_END, StringIO
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, render
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_safe
+
+from trips.charts.dots import Dot, DotPlot, dot_plot
+from trips.models import Season, Site
+from trips.planning.choosing import Drives, answer, drives
+from trips.planning.comparing import Compared, Month, compared, figure, in_order
+from trips.services.judged import JudgedSeason, judge_season
+from trips.tabular import BYTE_ORDER_MARK, write_table
+from trips.views.comparing_asked import ORDERS, Asked, key_of, read
+from trips.views.comparing_records import heading, record
+from trips.views.comparing_rows import rows_of, troubles_of
+from trips.views.laying_over import laid_over
+from trips.views.members import member
+
+# A wider season is shown whole, and by the year where somebody asks.
+MOST_MONTHS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The head of a column: where its link leads, and how the table is sorted by it, if it is."""
+
+    key: str
+    month: date | None  # its first day
+    address: str
+    aria_sort: str  # "" where the table is sorted by another column
+
+
+@require_safe
+@login_required
+def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
+    season = _season(request, season_id)
+    judged = judge_season(season)
+    asked, sites = _read(request.GET, judged)
+    ordered = in_order(sites, asked.column, most_first=asked.most_first)
+    months, troubles = _months(sites), troubles_of(season, judged.gaps)
+    weighed = drives([site.site for site in ordered])
+    context = {
+        "season": season,
+        "asked": asked,
+        "years": [(year, asked.address(year=str(year))) for year in _years(judged)],
+        "heads": {column: _head(asked, column) for column in ORDERS},
+        "month_heads": [_head(asked, month) for month in months],
+        "rows": rows_of(ordered, months, troubles, _lighter(judged)),
+        "last_without": figure(ordered[-1], asked.column) is None if ordered else False,
+        "answer": answer(sites),
+        "has_nights": any(site.nights for site in sites),
+        "is_narrowed": any(site.left_out for site in sites),
+        "troubles": troubles,
+        "laid": laid_over(sites, request.GET),
+        "drives": weighed,
+        "plot": _plot(weighed),
+    }
+    return render(request, "trips/season_compare.html", context)
+
+
+@require_safe
+@login_required
+def season_compare_csv(request: HttpRequest, season_id: int) -> HttpResponse:
+    season = _season(request, season_id)
+    judged = judge_season(season)
+    asked, sites = _read(request.GET, judged)
+    ordered = in_order(sites, asked.column, most_first=asked.most_first)
+    months, gaps = _months(sites), {gap.site.pk: gap for gap in judged.gaps}
+    table = StringIO(BYTE_ORDER_MARK)
+    table.seek(0, SEEK_END)
+    rows = (record(site, months, gaps.get(site.site.pk)) for site in ordered)
+    write_table(table, heading(months), rows)
+    response = HttpResponse(table.getvalue(), content_type="text/csv; charset=utf-8")
+    name = f"sites-{slugify(season.name, allow_unicode=True) or season.pk}.csv"
+    response.headers["Content-Disposition"] = content_disposition_header(True, name) or ""
+    return response
+
+
+def _season(request: HttpRequest, season_id: int) -> Season:
+    mine = Season.objects.for_member(member(request)).select_related("organisation")
+    season: Season = get_object_or_404(mine, pk=season_id)
+    return season
+
+
+def _read(query: QueryDict, judged: JudgedSeason) -> tuple[Asked, list[Compared[Site]]]:
+    sites = judged.view.sites
+    every_month = sorted({each.month for site in sites for each in site.months})
+    asked = read(query, every_month, {str(site.site.pk) for site in sites})
+    return asked, [compared(site, asked.year) for site in sites]
+
+
+def _months(sites: Sequence[Compared[Site]]) -> list[Month]:
+    return sorted({month for site in sites for month in site.months})
+
+
+def _years(judged: JudgedSeason) -> list[int]:
+    """Give the years to choose from; none where the whole season fits."""
+    months = {each.month for site in judged.view.sites for each in site.months}
+    return sorted({year for year, _month in months}) if len(months) > MOST_MONTHS else []
+
+
+def _head(asked: Asked, column: str | Month) -> Head:
+    is_sorted = column == asked.column
+    return Head(
+        key=key_of(column),
+        month=date(*column, 1) if isinstance(column, tuple) else None,
+        address=asked.sorted_by(column),
+        aria_sort=asked.aria_sort if is_sorted else "",
+    )
+
+
+def _lighter(judged: JudgedSeason) -> dict[int, list[tuple[str, int]]]:
+    """Give, of sites without a candidate night, how many lighter levels would give."""
+    labels = {level.value: str(level.label) for level in Season.DarkLevel}
+    return {
+        found.site.pk: [
+            (labels[level], n) for level, n in list(found.candidates_by_level.items())[1:]
+        ]
+        for found in judged.view.sites
+        if found.nights and not found.candidates
+    }
+
+
+def _plot(weighed: Drives[Site]) -> DotPlot | None:
+    worth = [(site, True) for site in weighed.worth]
+    others = [(site, False) for site, _instead in weighed.not_darker]
+    return dot_plot(
+        [
+            Dot(site.name, site.drive_minutes or 0, site.sky_brightness or 0, is_worth)
+            for site, is_worth in worth + others
+        ]
+    )

@@ -1,0 +1,160 @@
+"""What the address of the compare page asks for; nonsense is said and the usual shown."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from urllib.parse import urlencode
+
+from django.http import QueryDict
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from trips.planning.comparing import LEAST_FIRST, Month
+
+USUAL = "usable"
+MOST, LEAST = "most", "least"
+
+# Column → its order in words, the most first and the least first.
+ORDERS = {
+    "site": (gettext_lazy("by name, from Z to A"), gettext_lazy("by name, from A to Z")),
+    "usable": (
+        gettext_lazy("by usable hours, the most first"),
+        gettext_lazy("by usable hours, the fewest first"),
+    ),
+    "candidates": (
+        gettext_lazy("by candidate nights, the most first"),
+        gettext_lazy("by candidate nights, the fewest first"),
+    ),
+    "darkness": (
+        gettext_lazy("by darkness, the darkest first"),
+        gettext_lazy("by darkness, the brightest first"),
+    ),
+    "drive": (
+        gettext_lazy("by drive, the farthest first"),
+        gettext_lazy("by drive, the nearest first"),
+    ),
+    "access": (
+        gettext_lazy("by access, the most restricted first"),
+        gettext_lazy("by access, the freest first"),
+    ),
+    "run": (
+        gettext_lazy("by the hours of the best run, the most first"),
+        gettext_lazy("by the hours of the best run, the fewest first"),
+    ),
+}
+OF_A_MONTH = (
+    gettext_lazy("by usable hours in %(month)s, the most first"),
+    gettext_lazy("by usable hours in %(month)s, the fewest first"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The page asked for. `kept` are the valid parameters, to be carried by every link."""
+
+    year: int | None
+    column: str | Month
+    most_first: bool
+    kept: dict[str, str]
+    mistakes: list[str] = field(default_factory=list)
+
+    @property
+    def order(self) -> str:
+        """Say the order in words."""
+        words = OF_A_MONTH if isinstance(self.column, tuple) else ORDERS[self.column]
+        return str(words[0 if self.most_first else 1]) % {"month": month_name(self.column)}
+
+    @property
+    def aria_sort(self) -> str:
+        return "descending" if self.most_first else "ascending"
+
+    def sorted_by(self, column: str | Month) -> str:
+        """Give the address of the page sorted by that column, or the other way round if it is."""
+        most_first = not self.most_first if column == self.column else _most_first(column)
+        way = MOST if most_first else LEAST
+        return self.address(sort=key_of(column), way=way)
+
+    @property
+    def whole(self) -> str:
+        """Give the address of the whole season."""
+        return self.address(year=None)
+
+    @property
+    def carried(self) -> list[tuple[str, str]]:
+        """Give what the form of the two sites carries along."""
+        return [(name, value) for name, value in self.kept.items() if name not in ("over", "with")]
+
+    def address(self, **changed: str | None) -> str:
+        """Give this page's query with some parameters changed, or taken away by None."""
+        query = {k: v for k, v in {**self.kept, **changed}.items() if v is not None}
+        return f"?{urlencode(query)}"
+
+
+def read(query: QueryDict, months: Sequence[Month], sites: Container[str]) -> Asked:
+    """Read `?year=`, `?sort=` and `?way=`; `months` are those of the whole season.
+
+    The two sites laid over each other are read elsewhere and only kept here, where they are
+    among `sites`, numbers as the address has them.
+    """
+    mistakes: list[str] = []
+    year = _year(query.get("year"), {each for each, _month in months}, mistakes)
+    shown = [month for month in months if year in (None, month[0])]
+    column = _column(query.get("sort"), shown, mistakes)
+    most_first = _way(query.get("way"), column, mistakes)
+    kept = {
+        "year": str(year) if year else None,
+        "sort": key_of(column) if "sort" in query else None,
+        "way": (MOST if most_first else LEAST) if "way" in query else None,
+        "over": query.get("over") if query.get("over") in sites else None,
+        "with": query.get("with") if query.get("with") in sites else None,
+    }
+    return Asked(year, column, most_first, {k: v for k, v in kept.items() if v}, mistakes)
+
+
+def key_of(column: str | Month) -> str:
+    """Write a column as the address has it: usable, or 2027-03 for a month."""
+    return f"{column[0]:04d}-{column[1]:02d}" if isinstance(column, tuple) else column
+
+
+def month_name(column: str | Month) -> str:
+    if isinstance(column, tuple):
+        return date_format(date(column[0], column[1], 1), "F Y")
+    return ""
+
+
+def _most_first(column: str | Month) -> bool:
+    return column not in LEAST_FIRST
+
+
+def _year(asked: str | None, years: set[int], mistakes: list[str]) -> int | None:
+    if not asked:
+        return None
+    for year in years:
+        if str(year) == asked:
+            return year
+    said = _("“%(asked)s” is no year of this season: all of it is shown.")
+    mistakes.append(said % {"asked": asked[:20]})
+    return None
+
+
+def _column(asked: str | None, months: Sequence[Month], mistakes: list[str]) -> str | Month:
+    if not asked:
+        return USUAL
+    if asked in ORDERS:
+        return asked
+    for month in months:
+        if key_of(month) == asked:
+            return month
+    said = _("“%(asked)s” is no column of this table: it is sorted by usable hours.")
+    mistakes.append(said % {"asked": asked[:20]})
+    return USUAL
+
+
+def _way(asked: str | None, column: str | Month, mistakes: list[str]) -> bool:
+    if asked and asked not in (MOST, LEAST):
+        said = _("“%(asked)s” is no order: “most” or “least” comes first.")
+        mistakes.append(said % {"asked": asked[:20]})
+    return asked == MOST if asked in (MOST, LEAST) else _most_first(column)

@@ -1,0 +1,87 @@
+"""The rows of the compare page: a site with its months drawn, and what is wrong with its nights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+
+from trips.charts.bars import Bar, bar, scale_of
+from trips.models import Job, Season, Site
+from trips.planning.comparing import Compared, Month, MonthHours
+from trips.services.judged import Gap
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One month at one site; `figures` is None where no night of it is computed."""
+
+    figures: MonthHours | None
+    bar: Bar | None
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """Nights that are missing or stale, and the job that computes them or failed to."""
+
+    missing: int
+    stale: int
+    job: Job | None
+
+    @property
+    def is_open(self) -> bool:
+        return self.job is not None and self.job.finished_at is None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    found: Compared[Site]
+    cells: tuple[Cell, ...]
+    trouble: Trouble | None
+    lighter: Sequence[tuple[str, int]]  # where no night is a candidate: what other levels give
+
+
+def rows_of(
+    sites: Sequence[Compared[Site]],
+    months: Sequence[Month],
+    troubles: Mapping[int, Trouble],
+    lighter: Mapping[int, Sequence[tuple[str, int]]],
+) -> list[Row]:
+    """Give the rows in the order of the sites; every bar to one scale."""
+    tallest = scale_of(each.moonless for site in sites for each in site.months.values())
+    return [
+        Row(
+            found=site,
+            cells=tuple(_cell(site.months.get(month), tallest) for month in months),
+            trouble=troubles.get(site.site.pk),
+            lighter=lighter.get(site.site.pk, ()),
+        )
+        for site in sites
+    ]
+
+
+def troubles_of(season: Season, gaps: Iterable[Gap]) -> dict[int, Trouble]:
+    """Give what is missing or stale, by site, with the newest job that has to do with it."""
+    short = list(gaps)
+    jobs = {job.site_id: job for job in _jobs(season, short)} if short else {}
+    return {
+        gap.site.pk: Trouble(gap.missing, gap.stale, jobs.get(gap.site.pk))
+        for gap in short
+    }  # fmt: skip
+
+
+def _jobs(season: Season, gaps: Sequence[Gap]) -> QuerySet[Job]:
+    """Give the jobs that are open or ended badly, the newest last."""
+    return Job.objects.filter(
+        site__in=[gap.site for gap in gaps],
+        first_night__lte=season.last_night,
+        last_night__gte=season.first_night,
+    ).exclude(state=Job.State.DONE).order_by("created_at", "pk")  # fmt: skip
+
+
+def _cell(figures: MonthHours | None, tallest: float) -> Cell:
+    if figures is None:
+        return Cell(None, None)
+    drawn = bar(figures.moonless, figures.usable, tallest_hours=tallest)
+    return Cell(figures, drawn)
