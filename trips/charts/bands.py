@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
@@ -131,6 +132,13 @@ def common(first: Stretches, second: Stretches) -> Stretches:
     )
 
 
+# A year's noons in a few zones: one night's end is the next one's start, and sites share zones.
+@lru_cache(maxsize=4096)
+def _offset(seconds: float, zone: ZoneInfo) -> int:
+    ahead = datetime.fromtimestamp(seconds, zone).utcoffset()
+    return ahead // MINUTE if ahead is not None else 0
+
+
 class _Clock:
     """The clock on the wall during one night."""
 
@@ -140,13 +148,9 @@ class _Clock:
         self._zone = zone
         self._noon = (row.date.toordinal() - EPOCH_ORDINAL) * DAY_MINUTES + DAY_MINUTES // 2
         self._start, self._end = row.start.timestamp(), row.end.timestamp()
-        self.offsets = evening, morning = self._offset(self._start), self._offset(self._end)
+        self.offsets = evening, morning = _offset(self._start, zone), _offset(self._end, zone)
         # From minutes of Unix time to those of the clock, or None on a night when that changes.
         self._shift = evening - self._noon if evening == morning else None
-
-    def _offset(self, seconds: float) -> int:
-        ahead = datetime.fromtimestamp(seconds, self._zone).utcoffset()
-        return ahead // MINUTE if ahead is not None else 0
 
     def stretch(self, start: float, end: float) -> Stretch:
         if self._shift is not None:
@@ -155,7 +159,7 @@ class _Clock:
         return (first, last) if first <= last else (last, first)
 
     def _changing(self, seconds: float) -> float:
-        minutes = seconds / 60 + self._offset(seconds) - self._noon
+        minutes = seconds / 60 + _offset(seconds, self._zone) - self._noon
         # A zone that skips a date jumps a day: the hands of its clocks do not move.
         return minutes - DAY_MINUTES if minutes >= 1.5 * DAY_MINUTES else minutes
 

@@ -1,0 +1,81 @@
+"""What a template draws around the nights of a chart, in pixels: whole numbers and words."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+# Of the widest system faces at 12 px, semi-bold: an average of letters and digits.
+LETTER_PX = 7.2
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    x: int
+    y: int
+    words: str
+    kind: str  # a class of pictures.css
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    x: int
+    y: int
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class RunLink:
+    """A run's number and dates, its mark beside the nights, and the area to point at."""
+
+    number: int
+    words: str  # its dates
+    address: str
+    texts: tuple[Text, ...]
+    mark: Box
+    area: Box
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One way of drawing a chart: dates `across` the page, or `down` it."""
+
+    way: str
+    width: int
+    height: int
+    plot: Box
+    night_px: int
+    minute_px: float
+    matrix: str  # from columns and minutes to pixels
+    texts: Mapping[str, Sequence[Text]]  # by kind
+    moons: Mapping[str, str]  # new and full: points, to be stroked with round ends
+    links: Sequence[RunLink]
+    stems: str  # from the runs' marks to their blocks, in columns and minutes
+
+    @property
+    def geometry(self) -> str:
+        """Say where the nights are, for the readout: left, top, width, height, a night."""
+        plot = self.plot
+        return f"{plot.x} {plot.y} {plot.width} {plot.height} {self.night_px}"
+
+
+def by_kind(texts: Iterable[Text]) -> dict[str, list[Text]]:
+    kinds = defaultdict(list)
+    for text in texts:
+        kinds[text.kind].append(text)
+    return dict(kinds)
+
+
+def points(moons: Iterable[tuple[int, int, str]]) -> dict[str, str]:
+    """Collect the places of Moons (x, y, kind) in a path a kind."""
+    paths: dict[str, str] = defaultdict(str)
+    for x, y, kind in moons:
+        paths[kind] += f"M{x} {y}h0"
+    return dict(paths)
+
+
+def width_of(words: str) -> float:
+    """Estimate how wide a label is."""
+    return len(words) * LETTER_PX
