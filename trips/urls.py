@@ -6,7 +6,18 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from trips.views import account, comparing, home, jobs, look, nights, seasons, sites
+from trips.views import (
+    account,
+    comparing,
+    home,
+    jobs,
+    look,
+    nights,
+    season_editing,
+    seasons,
+    site_editing,
+    sites,
+)
 
 
 class DateConverter:
@@ -29,20 +40,30 @@ urlpatterns = [
     path("sign-out/", account.SignOut.as_view(), name="sign_out"),
     path("look/", look.look, name="look"),
     path("sites/", sites.site_list, name="site_list"),
-    path("organisations/<int:organisation_id>/sites/add/", sites.site_add, name="site_add"),
+    path("organisations/<int:organisation_id>/sites/add/", site_editing.site_add, name="site_add"),
     path("sites/<int:site_id>/", sites.site_detail, name="site_detail"),
-    path("sites/<int:site_id>/edit/", sites.site_edit, name="site_edit"),
+    path("sites/<int:site_id>/edit/", site_editing.site_edit, name="site_edit"),
     path("sites/<int:site_id>/archive/", sites.site_archive, name="site_archive"),
     path("sites/<int:site_id>/nights/<date:night>/", nights.night_detail, name="night_detail"),
-    path("seasons/", seasons.season_list, name="season_list"),
-    path("organisations/<int:organisation_id>/seasons/add/", seasons.season_add, name="season_add"),
+    path("seasons/", season_editing.season_list, name="season_list"),
+    path(
+        "organisations/<int:organisation_id>/seasons/add/",
+        season_editing.season_add,
+        name="season_add",
+    ),
     path("seasons/<int:season_id>/", seasons.season_detail, name="season_detail"),
-    path("seasons/<int:season_id>/edit/", seasons.season_edit, name="season_edit"),
+    path("seasons/<int:season_id>/edit/", season_editing.season_edit, name="season_edit"),
+    path("seasons/<int:season_id>/archive/", season_editing.season_archive, name="season_archive"),
+    path("seasons/<int:season_id>/keep/", seasons.season_keep, name="season_keep"),
     path("seasons/<int:season_id>/recompute/", seasons.season_recompute, name="season_recompute"),
     path("seasons/<int:season_id>/sites/", comparing.season_compare, name="season_compare"),
     path(
         "seasons/<int:season_id>/sites.csv", comparing.season_compare_csv, name="season_compare_csv"
     ),
+    path("jobs/", jobs.job_list, name="job_list"),
+    path("jobs/open/", jobs.jobs_open, name="jobs_open"),
     path("jobs/<int:job_id>/", jobs.job_detail, name="job_detail"),
+    path("jobs/<int:job_id>/progress/", jobs.job_progress, name="job_progress"),
+    path("jobs/<int:job_id>/again/", jobs.job_again, name="job_again"),
     path("jobs/<int:job_id>/stop/", jobs.job_stop, name="job_stop"),
 ]

@@ -44,6 +44,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "season_detail"): MEMBERS,
     ("GET", "season_edit"): MEMBERS,
     ("POST", "season_edit"): MEMBERS,
+    ("GET", "season_keep"): [405, 405, 405, 405, 405],
+    ("POST", "season_keep"): [302, 404, 302, 302, 404],
     ("GET", "season_recompute"): [405, 405, 405, 405, 405],
     ("POST", "season_recompute"): [302, 404, 302, 302, 404],
     ("GET", "season_compare"): MEMBERS,

@@ -65,6 +65,11 @@ class SiteSeason(Generic[SiteT]):
     def usable_hours(self) -> float:
         return sum(month.usable_hours for month in self.months)
 
+    @property
+    def offered_hours(self) -> float:
+        """Sum the usable hours of the evenings that suit and on which the site is open."""
+        return sum(night.usable_hours for night in self.nights if night.why_not is None)
+
 
 @dataclass(frozen=True, slots=True)
 class SeasonView(Generic[SiteT]):
@@ -74,7 +79,7 @@ class SeasonView(Generic[SiteT]):
 
     @property
     def best_first(self) -> list[SiteSeason[SiteT]]:
-        """Order the sites by their best run, then by all their usable hours."""
+        """Order the sites by their best run, then by the hours of all evenings offered."""
         return sorted(self.sites, key=_standing)
 
 
@@ -150,4 +155,4 @@ def _month(month: tuple[int, int], nights: Sequence[JudgedNight]) -> MonthFigure
 
 def _standing(found: SiteSeason[SiteT]) -> tuple[float, ...]:
     best = found.runs[0].best if found.runs else None
-    return (-best.minutes if best else 0, -round(found.usable_hours * 60))
+    return (-best.minutes if best else 0, -round(found.offered_hours * 60))

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.dates import check_dates
 from trips.models import Job, Season, Site, User
+from trips.planning.nights import Wishes
 from trips.services import jobs, nights
 from trips.services.editing import save_edited
 
@@ -40,6 +41,19 @@ def request_season(season: Season, *, by: User | None, now: datetime) -> list[Jo
         for site in season.sites.current()
         if not nights.are_fresh(site, first, last)
     ]
+
+
+def keep_wishes(season: Season, wishes: Wishes) -> None:
+    """Make the wishes the season's own; no night is computed again.
+
+    Errors: `EditedMeanwhileError`.
+    """
+    season.run_length = wishes.run_length
+    season.weekdays = sorted(wishes.weekdays)
+    season.out_from, season.out_until = wishes.out_from, wishes.out_until
+    season.dark_level = wishes.dark_level
+    season.avoid = [[f"{first}", f"{last}"] for first, last in wishes.avoid]
+    save_edited(season)
 
 
 @transaction.atomic

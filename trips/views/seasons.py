@@ -1,61 +1,39 @@
-"""Seasons: listed, added, edited, ranked, compared, computed again."""
+"""A season's page: its best runs and why, every night in a chart, months, a table; its deeds."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import ValidationError
-from django.db.models import Count, QuerySet
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
+from django.utils.cache import patch_vary_headers
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
-from trips.forms import SeasonForm
-from trips.models import Job, Organisation, Season, Site
-from trips.planning.nights import RUN_LENGTH
+from trips.controls import Controls, read_controls, write_controls
+from trips.models import Job, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
-from trips.services.seasons import request_season, save_season
-from trips.views.members import by_organisation, member
+from trips.services.seasons import keep_wishes, request_season
+from trips.views.members import member
+from trips.views.page_address import PageAddress
+from trips.views.season_editing import season_of
+from trips.views.season_pictures import SeasonPage
+from trips.views.versions import seen_version
 
-RUNS_SHOWN, NIGHTS_SHOWN = 5, 10
-LONGEST_RUN_ASKED = 14
-
-
-@require_safe
-@login_required
-def season_list(request: HttpRequest) -> HttpResponse:
-    mine = Season.objects.for_member(member(request)).current()
-    seasons = list(mine.annotate(site_count=Count("sites", distinct=True)))
-    groups = by_organisation(request, seasons)
-    return render(request, "trips/season_list.html", {"groups": groups})
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@login_required
-def season_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
-    mine = Organisation.objects.for_member(member(request))
-    organisation = get_object_or_404(mine, pk=organisation_id)
-    return _edit(request, Season(organisation=organisation), _("Add a season"))
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@login_required
-def season_edit(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
-    return _edit(request, season, _("Edit %(season)s") % {"season": season.name})
+PARTIAL = "trips/_season_found.html"
 
 
 @require_POST
 @login_required
 def season_recompute(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
+    season = season_of(request, season_id)
     jobs = request_season(season, by=member(request), now=timezone.now())
     if not jobs:
         messages.info(request, _("Every night is there and up to date: nothing to compute."))
@@ -64,125 +42,80 @@ def season_recompute(request: HttpRequest, season_id: int) -> HttpResponse:
     return redirect("season_detail", season.pk)
 
 
+@require_POST
+@login_required
+def season_keep(request: HttpRequest, season_id: int) -> HttpResponse:
+    """Keep the wishes of the address for the season; the second of two editors is told."""
+    season = season_of(request, season_id)
+    controls = read_controls(request.POST, season)
+    season.version = seen_version(request, season)
+    path = reverse("season_detail", args=[season.pk])
+    as_asked = PageAddress(path, _asked(controls, request.POST, season))
+    try:
+        keep_wishes(season, controls.wishes)
+    except EditedMeanwhileError as error:
+        messages.warning(request, str(error))
+        return redirect(as_asked.with_())  # nothing is lost: the address still has all of it
+    for mistake in controls.mistakes:
+        messages.warning(request, mistake)
+    messages.success(request, _("These wishes are now the season's own."))
+    return redirect(PageAddress(path, _asked(controls, request.POST, season)).with_())
+
+
 @require_safe
 @login_required
 def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
-    run_length, run_mistake = _run_length(request.GET.get("run"))
-    judged = judge_season(season)
-    moons: list[object] = []
-    chosen, site_mistake = _chosen_site(judged, request.GET.get("site"))
+    season = season_of(request, season_id)
+    controls = read_controls(request.GET, season)
+    judged = judge_season(season, controls.wishes)
+    found, site_mistake = _chosen(judged, request.GET.get("site"))
+    address = PageAddress(request.path, _asked(controls, request.GET, season))
     context = {
         "season": season,
+        "controls": controls,
+        "wishes": controls.wishes,
+        "changed": write_controls(controls.wishes, season),
         "judged": judged,
-        "run_length": run_length,
-        "run_lengths": range(1, 8),
-        "mistakes": [said for said in (run_mistake, site_mistake) if said],
-        "runs": moons[:RUNS_SHOWN],
-        "more_runs": moons[RUNS_SHOWN:],
-        "empty_sites": [_Empty.of(one) for one in judged.view.sites if _is_empty(one)],
-        "chosen": chosen,
+        "found": found,
+        "mistakes": [*controls.mistakes, *site_mistake],
+        "sites": judged.view.best_first,
         "jobs": _open_jobs(season, judged),
+        "address": address,
     }
-    return render(request, "trips/season_detail.html", context)
+    if found and found.nights:
+        page = SeasonPage(season, controls.wishes, judged, found, address)
+        context |= page.pictures(request.GET.get("month"), now=timezone.now())
+    return _answer(request, context, address)
 
 
-@require_safe
-@login_required
-def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
-    judged = judge_season(season)
-    months = sorted({each.month for site in judged.view.sites for each in site.months})
-    context = {
-        "season": season,
-        "judged": judged,
-        "months": [date(year, month, 1) for year, month in months],
-        "rows": [_compared(site, months) for site in judged.view.sites],
-        "empty_sites": [_Empty.of(one) for one in judged.view.sites if _is_empty(one)],
-    }
-    return render(request, "trips/season_compare.html", context)
+def _answer(request: HttpRequest, context: dict[str, Any], address: PageAddress) -> HttpResponse:
+    """Answer with the page, or to a changed control with the parts that it changes."""
+    in_place = request.headers.get("HX-Request") == "true"
+    response = render(request, PARTIAL if in_place else "trips/season_detail.html", context)
+    patch_vary_headers(response, ["HX-Request"])
+    if in_place:
+        response.headers["HX-Push-Url"] = address.with_()
+    return response
 
 
-@dataclass(frozen=True, slots=True)
-class _Empty:
-    """A site without a candidate, and what lighter levels would give there."""
-
-    site: Site
-    others: list[tuple[str, int]]
-
-    @classmethod
-    def of(cls, found: SiteSeason[Site]) -> _Empty:
-        levels = list(found.candidates_by_level.items())[1:]
-        labels = dict(Season.DarkLevel.choices)
-        return cls(found.site, [(str(labels[level]), count) for level, count in levels])
+def _asked(controls: Controls, asked: Any, season: Season) -> dict[str, Any]:
+    """Give what the address of this page must say: what differs from the season, and the site."""
+    kept = {"site": asked.get("site", ""), "month": asked.get("month", "")}
+    return write_controls(controls.wishes, season) | kept
 
 
-def _is_empty(found: SiteSeason[Site]) -> bool:
-    return bool(found.nights) and not found.candidates
-
-
-def _season(request: HttpRequest, season_id: int) -> Season:
-    mine = Season.objects.for_member(member(request)).select_related("organisation")
-    season: Season = get_object_or_404(mine, pk=season_id)
-    return season
-
-
-def _edit(request: HttpRequest, season: Season, heading: str) -> HttpResponse:
-    form = SeasonForm(request.POST or None, instance=season)
-    if request.method == "POST" and form.is_valid() and _save(request, form):
-        return redirect("season_detail", season.pk)
-    context = {
-        "form": form,
-        "heading": heading,
-        "organisation": season.organisation,
-        "no_sites": not form.fields["sites"].queryset.exists(),  # type: ignore[attr-defined]
-    }
-    return render(request, "trips/season_form.html", context)
-
-
-def _save(request: HttpRequest, form: SeasonForm) -> bool:
-    season, sites = form.instance, list(form.cleaned_data["sites"])
-    if form.cleaned_data["version"] is not None:
-        season.version = form.cleaned_data["version"]
-    try:
-        save_season(season, sites, by=member(request), now=timezone.now())
-    except EditedMeanwhileError as error:
-        form.add_error(None, str(error))
-    except ValidationError as error:
-        form.add_error(None, error)
-    else:
-        messages.success(request, _("%(season)s is saved.") % {"season": season.name})
-        return True
-    return False
-
-
-def _run_length(asked: str | None) -> tuple[int, str | None]:
-    """Read `?run=`; what is no length gives the usual one and a sentence."""
-    if asked is None:
-        return RUN_LENGTH, None
-    if asked.isdecimal() and asked.isascii() and len(asked) <= 2:
-        length = int(asked)
-        if 1 <= length <= LONGEST_RUN_ASKED:
-            return length, None
-    said = _("“%(asked)s” is not a number of nights from 1 to %(most)d: runs of %(usual)d shown.")
-    return RUN_LENGTH, said % {
-        "asked": asked[:20],
-        "most": LONGEST_RUN_ASKED,
-        "usual": RUN_LENGTH,
-    }
-
-
-def _chosen_site(
+def _chosen(
     judged: JudgedSeason, asked: str | None
-) -> tuple[SiteSeason[Site] | None, str | None]:
-    """Read `?site=`; what is no site of the season gives the first one and a sentence."""
-    first = judged.view.sites[0] if judged.view.sites else None
-    if asked is None:
-        return first, None
+) -> tuple[SiteSeason[Site] | None, tuple[str, ...]]:
+    """Read `?site=`; without one the best site is shown, and for nonsense too, with a sentence."""
+    best = next(iter(judged.view.best_first), None)
+    if not asked:
+        return best, ()
     for found in judged.view.sites:
         if str(found.site.pk) == asked:
-            return found, None
-    return first, _("“%(asked)s” is not a site of this season.") % {"asked": asked[:20]}
+            return found, ()
+    said = _("“%(asked)s” is not a site of this season.") % {"asked": asked[:20]}
+    return best, (said,)
 
 
 def _open_jobs(season: Season, judged: JudgedSeason) -> QuerySet[Job]:
@@ -195,12 +128,3 @@ def _open_jobs(season: Season, judged: JudgedSeason) -> QuerySet[Job]:
         )
         .select_related("site")
     )
-
-
-def _compared(found: SiteSeason[Site], months: list[tuple[int, int]]) -> dict[str, object]:
-    by_month = {each.month: each for each in found.months}
-    return {
-        "found": found,
-        "cells": [by_month.get(month) for month in months],
-        "moonless_hours": sum(each.moonless_hours for each in found.months),
-    }

@@ -1,0 +1,148 @@
+"""One site's season as its page shows it: runs with reasons, and a line for each night.
+
+Reads rows and changes none: one query, for the site's nights with all their events.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from trips.almanac.season_events import season_events
+from trips.charts.bands import NightBands, NightLine, bands_of
+from trips.models import Night, Season, Site
+from trips.planning.elsewhere import Elsewhere, elsewhere
+from trips.planning.nights import JudgedNight, Wishes
+from trips.planning.reasons import Reason, RunOfNights, reasons_against, reasons_for
+from trips.planning.runs import Run
+from trips.planning.season_view import SeasonView, SiteSeason
+
+RUNS_SHOWN = 5
+
+# What pictures and reasons read of a night; as tuples with names, because a year of model
+# instances would take a third of the page's time.
+_READ = (
+    "date", "start", "end", "sunset", "civil_dusk", "nautical_dusk", "nautical_dawn", "civil_dawn",
+    "sunrise", "moonrises", "moonsets", "moon_illuminated", "moon_waxing", "absent",
+)  # fmt: skip
+_READ_BY_LEVEL = ("dark", "moonless", "dark_hours", "moonless_hours")
+
+Address = Callable[[date], str]
+Wording = Callable[[str | None], str]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRun:
+    """A run with what speaks for and against it.
+
+    `number` counts from 1 in the order shown; `equals` is the number of the first run that gives
+    as much, where it is not this one.
+    """
+
+    number: int
+    run: Run
+    nights: tuple[JudgedNight, ...]
+    equals: int | None
+    pros: tuple[Reason, ...]
+    cons: tuple[Reason, ...]
+    elsewhere: tuple[Elsewhere[Site], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSeason:
+    site: Site
+    runs: tuple[ShownRun, ...]
+    more_runs: tuple[Run, ...]
+    lines: tuple[NightLine, ...]
+
+    @property
+    def bands(self) -> list[NightBands]:
+        return [line.bands for line in self.lines]
+
+
+def show_season(
+    season: Season,
+    found: SiteSeason[Site],
+    view: SeasonView[Site],
+    wishes: Wishes,
+    *,
+    address: Address,
+    in_words: Wording,
+) -> ShownSeason:
+    """Show the season at one of its sites; `in_words` says why an evening is not offered."""
+    rows = _rows(season, found.site, wishes)
+    runs = tuple(_shown_runs(found, view, rows, wishes))
+    pen = _Pen(
+        site=found.site,
+        dark_level=wishes.dark_level,
+        numbers={night.date: shown.number for shown in reversed(runs) for night in shown.nights},
+        events=season_events(season.first_night, season.last_night, found.site.zone),
+        address=address,
+        in_words=in_words,
+    )
+    lines = tuple(pen.line(rows[night.date], night) for night in found.nights)
+    return ShownSeason(found.site, runs, found.runs[RUNS_SHOWN:], lines)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pen:
+    """What all lines of a site's season share."""
+
+    site: Site
+    dark_level: int
+    numbers: Mapping[date, int]
+    events: Mapping[date, Sequence[str]]
+    address: Address
+    in_words: Wording
+
+    def line(self, row: Night, night: JudgedNight) -> NightLine:
+        bands = bands_of(
+            row,
+            self.site.zone,
+            dark_level=self.dark_level,
+            usable=(night.block.start, night.block.end) if night.block else None,
+            out=[(span.start, span.end) for span in night.moonless_out],
+        )
+        return NightLine(
+            bands=bands,
+            dark_hours=night.dark_hours,
+            moonless_hours=night.moonless_hours,
+            usable_hours=night.usable_hours,
+            is_candidate=night.is_candidate,
+            run=self.numbers.get(night.date),
+            against=self.in_words(night.why_not),
+            events=tuple(self.events.get(night.date, ())),
+            address=self.address(night.date),
+        )
+
+
+def _rows(season: Season, site: Site, wishes: Wishes) -> dict[date, Night]:
+    columns = [f"{name}_{-wishes.dark_level}" for name in _READ_BY_LEVEL]
+    stored = Night.objects.filter(site=site).between(season.first_night, season.last_night)
+    return {row.date: row for row in stored.values_list(*_READ, *columns, named=True)}
+
+
+def _shown_runs(
+    found: SiteSeason[Site], view: SeasonView[Site], rows: Mapping[date, Night], wishes: Wishes
+) -> list[ShownRun]:
+    by_date = {night.date: night for night in found.nights}
+    others = [other for other in view.sites if other.site != found.site]
+    first_of_rank: dict[int, int] = {}
+    shown = []
+    for number, run in enumerate(found.runs[:RUNS_SHOWN], 1):
+        nights = tuple(by_date[day] for day in sorted(by_date) if run.first <= day <= run.last)
+        whole = RunOfNights(nights, [rows[night.date] for night in nights], run.new_moon)
+        first = first_of_rank.setdefault(run.rank, number)
+        shown.append(
+            ShownRun(
+                number=number,
+                run=run,
+                nights=nights,
+                equals=first if first != number else None,
+                pros=reasons_for(whole, wishes, found.site.zone),
+                cons=reasons_against(whole, wishes, found.site),
+                elsewhere=tuple(elsewhere(others, run.first, run.last)),
+            )
+        )
+    return shown

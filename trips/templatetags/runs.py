@@ -1,0 +1,183 @@
+"""Runs of nights in words: their dates, and reasons with an hour, a date or a figure in each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Any, Protocol
+
+from django import template
+from django.utils.formats import date_format, number_format
+from django.utils.html import format_html
+from django.utils.translation import gettext as _
+
+from trips.almanac.local_time import local, night_at
+from trips.planning.reasons import Reason
+from trips.templatetags.nights import at, hours
+
+register = template.Library()
+
+BAR_SCALE = 11.0  # pixels an hour
+Fields = Mapping[str, Any]
+
+
+class Address(Protocol):
+    def with_(self, **changed: Any) -> str: ...
+
+
+@register.simple_tag
+def evenings(first: date, last: date) -> str:
+    """Give "Fri 2 to Sun 4 July", the month once where it is one."""
+    return _stretch(first, last, "D")
+
+
+@register.simple_tag
+def whole_evenings(first: date, last: date) -> str:
+    """Give "Friday 2 to Sunday 4 July 2027", for a sentence."""
+    return f"{_stretch(first, last, 'l')} {last.year}"
+
+
+def _stretch(first: date, last: date, day: str) -> str:
+    if first == last:
+        return date_format(first, f"{day} j F")
+    start = f"{day} j" if (first.year, first.month) == (last.year, last.month) else f"{day} j F"
+    if first.year != last.year:
+        start += " Y"
+    return _("%(first)s to %(last)s") % {
+        "first": date_format(first, start),
+        "last": date_format(last, f"{day} j F"),
+    }
+
+
+@register.simple_tag
+def short_evenings(first: date, last: date) -> str:
+    """Give "2–4 Jul", for the head of a chart."""
+    if first == last:
+        return date_format(first, "j M")
+    start = "j" if first.month == last.month else "j M"
+    return f"{date_format(first, start)}–{date_format(last, 'j M')}"
+
+
+@register.filter
+def figure(value: float) -> str:
+    """Give "4.0", where the unit stands elsewhere."""
+    return number_format(value, 1)
+
+
+@register.simple_tag
+def page_with(address: Address, **changed: Any) -> str:
+    """Give the address of this page with some of its questions changed, the others kept."""
+    return address.with_(**changed)
+
+
+@register.simple_tag
+def hours_bar(usable: float, nights: int, most: float) -> str:
+    """Draw a run's hours, filled, in those that it could have, outlined: one scale for all."""
+    whole, filled = (round(value * BAR_SCALE, 1) for value in (nights * most, usable))
+    # 12 h at the usual four hours a night; longer runs are drawn to fit the same place.
+    width = round(max(whole, filled), 1) + 1
+    return format_html(
+        '<svg class="hours-bar" width="{0}" height="10" viewBox="0 0 {0} 10" aria-hidden="true">'
+        '<rect class="could" x=".5" y=".5" width="{1}" height="9"/>'
+        '<rect class="usable" x=".5" y=".5" width="{2}" height="9"/></svg>',
+        width, whole, filled,
+    )  # fmt: skip
+
+
+@register.filter
+def words(reason: Reason, zone: str) -> str:
+    """Say a reason, with times of the zone."""
+    return SENTENCES[reason.code](reason.fields, zone)
+
+
+@register.filter
+def offered(code: str | None) -> str:
+    """Say, in a word or two, why an evening is not offered."""
+    return {
+        None: "",
+        "avoided": _("to avoid"),
+        "weekday": _("does not suit"),
+        "no_night_access": _("not allowed at night"),
+        "closed_month": _("site closed"),
+        "road_closed": _("road closed"),
+    }[code]
+
+
+def _new_moon_within(fields: Fields, zone: str) -> str:
+    evening = night_at(fields["instant"], zone)
+    return _("New Moon in the night of %(evening)s: no moonlight while it is dark.") % {
+        "evening": date_format(evening, "l j F")
+    }
+
+
+def _no_moonlight(fields: Fields, zone: str) -> str:
+    return _("No moonlight in the dark hours while you are out; new Moon on %(day)s.") % {
+        "day": date_format(local(fields["instant"], zone), "j F")
+    }
+
+
+def _full_nights(fields: Fields, zone: str) -> str:
+    said = _("Counted from %(start)s to %(end)s, with at least %(in_hand)s more in hand.")
+    return said % _between_fields(fields, zone)
+
+
+def _between(fields: Fields, zone: str) -> str:
+    return _("Counted from %(start)s on the first evening to %(end)s after the last.") % (
+        _between_fields(fields, zone)
+    )
+
+
+def _between_fields(fields: Fields, zone: str) -> dict[str, str]:
+    return {
+        "start": at(fields["start"], zone),
+        "end": at(fields["end"], zone),
+        "in_hand": hours(fields["in_hand"]),
+    }
+
+
+def _moon_costs(fields: Fields, _zone: str) -> str:
+    return _("The Moon takes %(hours)s of the dark while you are out.") % {
+        "hours": hours(fields["hours"])
+    }
+
+
+def _longer_would_add(fields: Fields, _zone: str) -> str:
+    return _("Staying until %(until)s would add %(hours)s.") % {
+        "until": f"{fields['until']:%H:%M}",
+        "hours": hours(fields["hours"]),
+    }
+
+
+def _access_unknown(_fields: Fields, _zone: str) -> str:
+    return _("Nobody has asked yet whether the site is open at night.")
+
+
+def _needs_permit(fields: Fields, _zone: str) -> str:
+    if fields["ask_by"] is None:
+        return _("Needs a permit that has not been given yet.")
+    return _("Needs a permit: ask for it by %(day)s.") % {
+        "day": date_format(fields["ask_by"], "j F Y")
+    }
+
+
+def _long_drive(fields: Fields, zone: str) -> str:
+    said = _("The drive home after %(end)s takes %(minutes)d min: plan rest, or beds nearby.")
+    return said % {"end": at(fields["end"], zone), "minutes": fields["minutes"]}
+
+
+def _nothing(_fields: Fields, _zone: str) -> str:
+    return _("nothing known; clouds are not in these figures.")
+
+
+SENTENCES: dict[str, Callable[[Fields, str], str]] = {
+    "new_moon_within": _new_moon_within,
+    "no_moonlight": _no_moonlight,
+    "full_nights": _full_nights,
+    "between": _between,
+    "moon_costs": _moon_costs,
+    "longer_would_add": _longer_would_add,
+    "access_unknown": _access_unknown,
+    "needs_permit": _needs_permit,
+    "long_drive": _long_drive,
+    "nothing": _nothing,
+}

@@ -1,0 +1,116 @@
+"""What a season's page draws of one of its sites: runs, chart, months, table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from trips.almanac.local_time import night_at
+from trips.almanac.season_events import moon_dates
+from trips.charts.calendar import months
+from trips.charts.night_table import night_table
+
+# from trips.charts.readout import readout_of
+from trips.charts.season import MoonMark, RunMark, SeasonChart, season_chart
+from trips.models import Season, Site
+from trips.planning.nights import Wishes
+from trips.planning.season_view import SiteSeason
+from trips.services.judged import JudgedSeason
+from trips.services.shown_season import ShownRun, ShownSeason, show_season
+from trips.templatetags.runs import offered, short_evenings
+from trips.views.month_window import month_window
+from trips.views.page_address import PageAddress
+
+LEVEL_NAMES = {level: str(label) for level, label in Season.DarkLevel.choices}
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonPage:
+    """A season judged, and the site of it that is looked at."""
+
+    season: Season
+    wishes: Wishes
+    judged: JudgedSeason
+    found: SiteSeason[Site]
+    address: PageAddress
+
+    def pictures(self, month: str | None, *, now: datetime) -> dict[str, Any]:
+        """Give what the templates draw; `month` as 2027-06 is the first of those shown."""
+        shown = show_season(
+            self.season, self.found, self.judged.view, self.wishes,
+            address=NightAddresses(self.found.site), in_words=offered,
+        )  # fmt: skip
+        first, last = self.season.first_night, self.season.last_night
+        usual = shown.runs[0].run.first if shown.runs else first
+        window = month_window(month, first, last, usual, self.address)
+        lines = [line for line in shown.lines if window.holds(line.bands.date)]
+        south = self.found.site.latitude < 0
+        return {
+            "shown": shown,
+            "chart": self._chart(shown, now),
+            "readout": None,
+            "window": window,
+            "months": months(lines, south=south),
+            "table": night_table(lines, south=south),
+            **self._levels(),
+        }
+
+    def _chart(self, shown: ShownSeason, now: datetime) -> SeasonChart:
+        site, season = shown.site, self.season
+        moons = moon_dates(season.first_night, season.last_night, site.zone)
+        return season_chart(
+            shown.bands,
+            marks=[_mark(one, site) for one in shown.runs],
+            moons=[MoonMark(*moon) for moon in moons],
+            avoid=self.wishes.avoid,
+            latest=self.wishes.out_until,
+            earliest=self.wishes.out_from,
+            today=night_at(now, site.zone),
+            title=_("Every night of %(season)s at %(site)s")
+            % {"season": season.name, "site": site.name},
+            description=_description(shown),
+        )
+
+    def _levels(self) -> dict[str, Any]:
+        """Say what lighter levels give where no night is a candidate, or some never get dark."""
+        others = list(self.found.candidates_by_level.items())[1:]
+        bright = list(self.found.never_dark_by_level.items())
+        return {
+            "other_levels": [(LEVEL_NAMES[level], count) for level, count in others],
+            "bright": [(LEVEL_NAMES[level], count) for level, count in bright if bright[0][1]],
+        }
+
+
+class NightAddresses:
+    """The addresses of a site's nights; found once, for a year has hundreds."""
+
+    def __init__(self, site: Site) -> None:
+        some = date(2000, 1, 1)
+        self._stem, self._rest = reverse("night_detail", args=[site.pk, some]).split(f"{some}")
+
+    def __call__(self, night: object) -> str:
+        return f"{self._stem}{night}{self._rest}"
+
+
+def _mark(shown: ShownRun, site: Site) -> RunMark:
+    run = shown.run
+    return RunMark(
+        number=shown.number,
+        first=run.first,
+        last=run.last,
+        label=short_evenings(run.first, run.last),
+        address=NightAddresses(site)(run.first),
+    )
+
+
+def _description(shown: ShownSeason) -> str:
+    said = _("%(nights)d nights, %(candidates)d of them candidates, %(hours)d usable hours in all.")
+    return said % {
+        "nights": len(shown.lines),
+        "candidates": sum(line.is_candidate for line in shown.lines),
+        "hours": round(sum(line.usable_hours for line in shown.lines)),
+    }
