@@ -89,7 +89,7 @@ def test_a_disc_is_silent_beside_words_and_speaks_without_them() -> None:
 
 def test_a_template_draws_it_unescaped() -> None:
     shown = Template("{% load pictures %}{% moon_disc 0.11 True size=16 %}").render(Context())
-    assert shown.startswith('<svg class="moon" width="16" height="16"')
+    assert shown.startswith('<svg class="disc" width="16" height="16"')
 
 
 def _path(disc: str) -> str:

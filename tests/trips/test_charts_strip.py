@@ -4,46 +4,32 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 import pytest
 from django.template import Context, Template
 
+from tests.trips.lines import NO_NIGHT, make_bands
 from trips.charts.bands import NightBands
 from trips.charts.strip import night_strip, strip_hours, veil_opacity, whole_hours
 
-# Sunset 21:00, dusks an hour apart, dark 23:30–03:00, the Moon rises at 02:00.
-NIGHT = NightBands(
-    date=date(2027, 6, 1),
-    civil=((540, 1080),),
-    nautical=((600, 1020),),
-    astronomical=((650, 970),),
-    dark=((690, 900),),
-    moon_up=((840, 1440),),
-    veil=((840, 1080),),
-    lit=0.25,
-    waxing=False,
-    usable=(690, 840),
-    out=((690, 840),),
-    offsets=(120, 120),
-)
+NIGHT = make_bands()
 
 
 def drawn(bands: NightBands, first: int = 480, last: int = 1140, **how: Any) -> dict[str, str]:
-    """Give the data of each path by its class; a tenth of a pixel a minute."""
+    """Give the data of each path by its class; a unit a minute, from the start."""
     strip = night_strip(bands, first, last, (last - first) / 10, 9, **how)
     return dict(re.findall(r'<path class="([\w-]+)"[^>]* d="([^"]+)"', strip))
 
 
 def test_each_band_lies_at_its_minutes() -> None:
     assert drawn(NIGHT) == {
-        "b-civil": "M6 0H60",
-        "b-nautical": "M12 0H54",
-        "b-astronomical": "M17 0H49",
-        "b-dark": "M21 0H42",
-        "veil": "M36 0H60",
-        "usable": "M21-2H36V11H21z",
+        "b-civil": "M60 0H600",
+        "b-nautical": "M120 0H540",
+        "b-astronomical": "M170 0H490",
+        "b-dark": "M210 0H420",
+        "veil": "M360 0H600",
+        "usable": "M210-20H360V110H210z",
     }
 
 
@@ -55,15 +41,15 @@ def test_the_order_is_that_of_the_dusk_with_the_moon_over_it() -> None:
 
 def test_nothing_is_drawn_outside_the_window() -> None:
     paths = drawn(NIGHT, 660, 780)
-    assert paths["b-civil"] == "M0 0H12"
-    assert paths["b-dark"] == "M3 0H12"
+    assert paths["b-civil"] == "M0 0H120"
+    assert paths["b-dark"] == "M30 0H120"
     assert "veil" not in paths
 
 
 def test_the_outline_of_the_usable_block_passes_the_strip_above_and_below() -> None:
     # What passes is cut off: a gap stays at both ends only.
-    assert drawn(NIGHT)["usable"] == "M21-2H36V11H21z"
-    assert 'viewBox="0 0 66 9"' in night_strip(NIGHT, 480, 1140, 66, 9)
+    assert drawn(NIGHT)["usable"] == "M210-20H360V110H210z"
+    assert 'viewBox="0 0 660 90"' in night_strip(NIGHT, 480, 1140, 66, 9)
 
 
 def test_a_night_without_a_usable_block_has_none_drawn() -> None:
@@ -71,19 +57,18 @@ def test_a_night_without_a_usable_block_has_none_drawn() -> None:
 
 
 def test_a_night_under_the_midnight_sun_is_all_day() -> None:
-    none: dict[str, Any] = {"civil": (), "nautical": (), "astronomical": (), "dark": (), "veil": ()}
-    assert drawn(replace(NIGHT, usable=None, **none)) == {}
+    assert drawn(replace(NIGHT, **NO_NIGHT)) == {}
 
 
 def test_a_polar_night_is_dark_from_edge_to_edge() -> None:
     whole = ((0, 1440),)
     bands = replace(NIGHT, civil=whole, nautical=whole, astronomical=whole, dark=whole)
-    assert drawn(bands)["b-dark"] == "M0 0H66"
+    assert drawn(bands)["b-dark"] == "M0 0H660"
 
 
 def test_a_moon_that_sets_and_rises_again_veils_both_ends() -> None:
     bands = replace(NIGHT, veil=((540, 600), (1000, 1080)))
-    assert drawn(bands)["veil"] == "M6 0H12M52 0H60"
+    assert drawn(bands)["veil"] == "M60 0H120M520 0H600"
 
 
 @pytest.mark.parametrize(("lit", "opacity"), [(0, "0"), (0.1, ".16"), (0.5, ".57"), (1, "1")])
@@ -99,7 +84,7 @@ def test_numbers_never_take_a_decimal_comma(settings: Any) -> None:
     settings.LANGUAGE_CODE = "de"
     template = Template("{% load pictures %}{% night_strip bands 480 1140 70 9 %}")
     shown = template.render(Context({"bands": NIGHT}))
-    assert "H63.6" in shown
+    assert "H636" in shown
     assert "," not in shown
 
 

@@ -27,7 +27,7 @@ def moon_disc(
     shape = _shape(round(lit * 100), waxing != south)
     sized = f' width="{size:g}" height="{size:g}"' if size else ""
     said = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
-    return f'<svg class="moon"{sized} viewBox="-6 -6 12 12" {said}>{shape}</svg>'
+    return f'<svg class="disc"{sized} viewBox="-6 -6 12 12" {said}>{shape}</svg>'
 
 
 def lit_path(percent: int, lit_right: bool, radius: float = RADIUS) -> str:

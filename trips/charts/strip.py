@@ -8,9 +8,11 @@ from django.utils.html import escape
 
 from trips.charts.bands import NightBands, Stretch, Stretches
 
+# Units a pixel: whole numbers to a tenth of a pixel, without the bytes of decimal points.
+FINE = 10
 # By how much the usable block passes the strip above and below: its outline is cut off there and
 # stays at both ends.
-BEYOND = 2
+BEYOND = 2 * FINE
 
 
 def night_strip(
@@ -26,23 +28,23 @@ def night_strip(
     """Draw the night between two minutes after noon of the evening.
 
     A band is one horizontal line, as thick as the style sheet makes it: half the bytes of a
-    rectangle. Day is the strip's own ground. The veil's opacity is lit^0.8, of the most that the
+    rectangle. Day is the strip's own ground. The veil's opacity is lit^0.8 of the most that the
     look allows. `sized` False leaves the size to the style sheet. Without a `label` the strip says
     nothing to a screen reader: words must stand beside it.
     """
     window = (first, last)
-    scale = width / (last - first)
+    scale = FINE * width / (last - first)
     lines = [
         _line("b-civil", bands.civil, window, scale),
         _line("b-nautical", bands.nautical, window, scale),
         _line("b-astronomical", bands.astronomical, window, scale),
         _line("b-dark", bands.dark, window, scale),
-        _line("veil", bands.veil, window, scale, f' opacity="{veil_opacity(bands.lit)}"'),
-        _block(bands.usable, window, scale, height),
+        _line("veil", bands.veil, window, scale, f' stroke-opacity="{veil_opacity(bands.lit)}"'),
+        _block(bands.usable, window, scale, height * FINE),
     ]
     size = f' width="{width:g}" height="{height:g}"' if sized else ""
     said = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
-    box = f'viewBox="0 0 {width:g} {height:g}"'
+    box = f'viewBox="0 0 {width * FINE:g} {height * FINE:g}"'
     return f'<svg class="strip"{size} {box} {said}>{"".join(lines)}</svg>'
 
 
@@ -78,22 +80,22 @@ def clock_hour(minute: float) -> int:
 
 
 def _line(name: str, stretches: Stretches, window: Stretch, scale: float, more: str = "") -> str:
-    inside = "".join(f"M{a:g} 0H{b:g}" for a, b in _inside(stretches, window, scale))
+    inside = "".join(f"M{a} 0H{b}" for a, b in _inside(stretches, window, scale))
     return f'<path class="{name}"{more} d="{inside}"/>' if inside else ""
 
 
 def _block(usable: Stretch | None, window: Stretch, scale: float, height: float) -> str:
     for a, b in _inside((usable,) if usable else (), window, scale):
-        return f'<path class="usable" d="M{a:g}-{BEYOND}H{b:g}V{height + BEYOND:g}H{a:g}z"/>'
+        return f'<path class="usable" d="M{a}-{BEYOND}H{b}V{height + BEYOND:g}H{a}z"/>'
     return ""
 
 
-def _inside(stretches: Stretches, window: Stretch, scale: float) -> Iterator[Stretch]:
-    """Give the ends in pixels, to a tenth; nothing of what lies outside the window."""
+def _inside(stretches: Stretches, window: Stretch, scale: float) -> Iterator[tuple[int, int]]:
+    """Give the ends in the strip's units; nothing of what lies outside the window."""
     first, last = window
     for start, end in stretches:
-        a = round((max(start, first) - first) * scale, 1)
-        b = round((min(end, last) - first) * scale, 1)
+        a = round((max(start, first) - first) * scale)
+        b = round((min(end, last) - first) * scale)
         if a < b:
             yield a, b
 

@@ -1,0 +1,152 @@
+"""A night in words, as the calendar and the table say it. Figures are localised: these are read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from django.utils.formats import number_format
+from django.utils.translation import get_language, ngettext
+from django.utils.translation import gettext as _
+
+from trips.charts.bands import DAY_MINUTES, NightBands, NightLine
+
+# A minute is told once it has begun; float minutes may fall short of a whole one by this much.
+SLACK = 1e-6
+
+
+def clock(minute: float) -> str:
+    """Give a minute after noon as the clock shows it: 21:34."""
+    hour, past = divmod(int(minute + SLACK), 60)
+    return f"{(hour + 12) % 24:02d}:{past:02d}"
+
+
+def is_told(hours: float) -> bool:
+    """Say whether anything is left of the hours after rounding."""
+    return round(hours * 10) > 0
+
+
+def figure(hours: float) -> str:
+    """Give "4.0", or "none" where nothing is left after rounding."""
+    return _tenths(round(hours * 10), get_language()) if is_told(hours) else _("none")
+
+
+def hours_of(hours: float) -> str:
+    """Give "4.0 h", or "none"."""
+    # No-break space: a figure keeps its unit at the end of a line.
+    return _("%(hours)s h") % {"hours": figure(hours)} if is_told(hours) else _("none")
+
+
+@lru_cache(maxsize=4096)
+def _tenths(tenths: int, _language: str | None) -> str:
+    return number_format(tenths / 10, 1)
+
+
+def sunset(bands: NightBands) -> str:
+    """Give the time of sunset, or why there is none."""
+    if not bands.civil:
+        return _("does not set")
+    start, end = bands.civil[0]
+    if start > 0:
+        return clock(start)
+    return _("does not rise") if end >= DAY_MINUTES else _("before noon")
+
+
+def dark_span(bands: NightBands) -> str:
+    """Give when it is dark: "23:31–04:37", or "no dark"."""
+    if bands.dark == ((0, DAY_MINUTES),):
+        return _("noon to noon")
+    spans = ", ".join(f"{clock(start)}–{clock(end)}" for start, end in bands.dark)
+    return spans or _("no dark")
+
+
+def lit(bands: NightBands) -> str:
+    """Give "11 %", with a no-break space."""
+    return _("%(percent)d %%") % {"percent": round(bands.lit * 100)}
+
+
+def moon(bands: NightBands) -> str:
+    """Give what is lit of the Moon and what it does at night: "11 %, rises 04:26"."""
+    told = moon_events(bands) or (_("up throughout") if _is_up(bands) else _("not up at night"))
+    return f"{lit(bands)}, {told}"
+
+
+def moon_events(bands: NightBands) -> str:
+    """Give moonset and moonrise between sunset and sunrise, or all day where there is neither."""
+    first, last = _night(bands)
+    times = sorted(
+        [(end, _("sets %(time)s")) for _start, end in bands.moon_up]
+        + [(start, _("rises %(time)s")) for start, _end in bands.moon_up]
+    )
+    return ", ".join(words % {"time": clock(at)} for at, words in times if first < at < last)
+
+
+def _night(bands: NightBands) -> tuple[float, float]:
+    return (bands.civil[0][0], bands.civil[-1][1]) if bands.civil else (0, DAY_MINUTES)
+
+
+def _is_up(bands: NightBands) -> bool:
+    return bool(bands.veil or (bands.moon_up and not bands.civil))
+
+
+def kind(night: NightLine) -> str:
+    """Give the one thing that stands out of a night: it is in a run, not offered, a candidate."""
+    if night.run:
+        return "run"
+    if night.against:
+        return "against"
+    return "candidate" if night.is_candidate else ""
+
+
+def run(number: int | None) -> str:
+    return _("run %(number)d") % {"number": number} if number else ""
+
+
+def mark(night: NightLine) -> str:
+    """Say what the night is to the season, and why where it is nothing."""
+    if night.run or night.against:
+        return run(night.run) or night.against
+    if night.is_candidate:
+        return _("candidate")
+    if not night.dark_hours:
+        return _("no dark")
+    if not night.moonless_hours:
+        return _("no moonless dark")
+    return _("too short") if night.usable_hours else _("none while out")
+
+
+def candidates(nights: Iterable[NightLine]) -> str:
+    """Count candidates: "14 candidate nights and 3 not offered"."""
+    against = [bool(night.against) for night in nights if night.is_candidate]
+    count, closed = against.count(False), against.count(True)
+    told = ngettext("%(count)d candidate night", "%(count)d candidate nights", count)
+    told = told % {"count": count} if count else _("no candidate night")
+    if not closed:
+        return told
+    return _("%(candidates)s and %(count)d not offered") % {"candidates": told, "count": closed}
+
+
+def day_ranges(days: Iterable[int]) -> str:
+    """Give sorted days of a month as "1–3, 7, 9–10"."""
+    ranges: list[list[int]] = []
+    for day in days:
+        if ranges and day == ranges[-1][1] + 1:
+            ranges[-1][1] = day
+        else:
+            ranges.append([day, day])
+    return ", ".join(f"{a}–{b}" if a < b else f"{a}" for a, b in ranges)
+
+
+def window(nights: Iterable[NightLine], usual: tuple[int, int]) -> tuple[int, int]:
+    """Widen a window of minutes by whole hours until the dark of all nights is inside.
+
+    At most to the 16:00 to 09:00 of the season chart, but no usable block is left outside.
+    """
+    first, last = map(float, usual)
+    for night in nights:
+        for start, end in night.bands.dark:
+            first, last = min(first, max(start, 240)), max(last, min(end, 1260))
+        if night.bands.usable:
+            start, end = night.bands.usable
+            first, last = min(first, start), max(last, end)
+    return int(first // 60) * 60, -int(-last // 60) * 60
