@@ -16,7 +16,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.evenings import write_evenings
-from trips.fields import DAY_NAMES, LONGEST_TEXT, EveningsField, WeekdaysField
+from trips.fields import DAY_NAMES, LONGEST_TEXT, ClockField, EveningsField, WeekdaysField
 from trips.models import Season
 from trips.planning.nights import LONGEST_RUN, Wishes
 
@@ -40,10 +40,7 @@ class ControlsForm(forms.Form):
         choices=[(number, number) for number in range(1, LONGEST_RUN + 1)],
     )
     days = WeekdaysField(label=gettext_lazy("Evenings that suit"))
-    until = forms.TimeField(
-        label=gettext_lazy("Out until"),
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-    )
+    until = ClockField(label=gettext_lazy("Out until"))
     dark = forms.TypedChoiceField(
         label=gettext_lazy("Dark when"), coerce=int, choices=Season.DarkLevel.choices
     )
@@ -54,14 +51,14 @@ class ControlsForm(forms.Form):
     )
 
     def __init__(self, season: Season, **options: Any) -> None:
-        super().__init__(auto_id="wish_%s", **options)
+        super().__init__(auto_id="wish_%s", label_suffix="", **options)
         # Its name in the address is a word that Python keeps to itself.
-        self.fields["from"] = forms.TimeField(
+        self.fields["from"] = ClockField(
             label=gettext_lazy("Out from"),
             required=False,
-            widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
             help_text=gettext_lazy("Empty: civil dusk."),
         )
+        self.fields["from"].widget.attrs["placeholder"] = _("dusk")
         self.fields["avoid"].within(season.first_night, season.last_night)  # type: ignore[attr-defined]
         self.fields["run"].error_messages["invalid_choice"] = _(
             "“%(value)s” is not a number of nights from 1 to 14."

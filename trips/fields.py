@@ -1,4 +1,4 @@
-"""Fields that two forms share: weekdays, and stretches of evenings."""
+"""Fields that two forms share: weekdays, hours of the clock, stretches of evenings."""
 
 from __future__ import annotations
 
@@ -35,6 +35,28 @@ class WeekdaysField(forms.TypedMultipleChoiceField):
 
     def prepare_value(self, value: Any) -> Any:
         return [DAY_NAMES[day] if isinstance(day, int) else day for day in value or ()]
+
+
+class ClockField(forms.TimeField):
+    """An hour of a 24 h clock, whatever clock the browser's language would show."""
+
+    def __init__(self, **options: Any) -> None:
+        typed = {"inputmode": "numeric", "autocomplete": "off", "placeholder": "hh:mm", "size": 5}
+        super().__init__(
+            widget=forms.TimeInput(attrs=typed, format="%H:%M"),
+            input_formats=["%H:%M", "%H.%M", "%H", "%H:%M:%S"],
+            error_messages={
+                "invalid": _("“%(value)s” is no hour of the day; write it like 21:30.")
+            },
+            **options,
+        )
+
+    def to_python(self, value: Any) -> Any:
+        try:
+            return super().to_python(value)
+        except ValidationError as error:
+            error.params = {"value": value}
+            raise
 
 
 class EveningsField(forms.CharField):

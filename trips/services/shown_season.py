@@ -57,6 +57,12 @@ class ShownSeason:
     lines: tuple[NightLine, ...]
 
     @property
+    def equal_moons(self) -> int:
+        """Count the Moons whose best run gives as much as the best of all."""
+        others = [one.run for one in self.runs[1:]] + list(self.more_runs)
+        return sum(run.rank == 1 for run in others)
+
+    @property
     def bands(self) -> list[NightBands]:
         return [line.bands for line in self.lines]
 

@@ -27,26 +27,25 @@ class Address(Protocol):
 
 @register.simple_tag
 def evenings(first: date, last: date) -> str:
-    """Give "Fri 2 to Sun 4 July", the month once where it is one."""
-    return _stretch(first, last, "D")
+    """Give "Fri 2 to Sun 4 Jul", the month once where it is one."""
+    return _stretch(first, last, "D", "M")
 
 
 @register.simple_tag
 def whole_evenings(first: date, last: date) -> str:
     """Give "Friday 2 to Sunday 4 July 2027", for a sentence."""
-    return f"{_stretch(first, last, 'l')} {last.year}"
+    return f"{_stretch(first, last, 'l', 'F')} {last.year}"
 
 
-def _stretch(first: date, last: date, day: str) -> str:
+def _stretch(first: date, last: date, day: str, month: str) -> str:
+    end = date_format(last, f"{day} j {month}")
     if first == last:
-        return date_format(first, f"{day} j F")
-    start = f"{day} j" if (first.year, first.month) == (last.year, last.month) else f"{day} j F"
+        return end
+    same_month = (first.year, first.month) == (last.year, last.month)
+    start = f"{day} j" if same_month else f"{day} j {month}"
     if first.year != last.year:
         start += " Y"
-    return _("%(first)s to %(last)s") % {
-        "first": date_format(first, start),
-        "last": date_format(last, f"{day} j F"),
-    }
+    return _("%(first)s to %(last)s") % {"first": date_format(first, start), "last": end}
 
 
 @register.simple_tag
@@ -105,13 +104,13 @@ def offered(code: str | None) -> str:
 
 def _new_moon_within(fields: Fields, zone: str) -> str:
     evening = night_at(fields["instant"], zone)
-    return _("New Moon in the night of %(evening)s: no moonlight while it is dark.") % {
+    return _("New Moon in the night of %(evening)s: no moonlight in the dark.") % {
         "evening": date_format(evening, "l j F")
     }
 
 
 def _no_moonlight(fields: Fields, zone: str) -> str:
-    return _("No moonlight in the dark hours while you are out; new Moon on %(day)s.") % {
+    return _("No moonlight in the dark while you are out; new Moon on %(day)s.") % {
         "day": date_format(local(fields["instant"], zone), "j F")
     }
 
@@ -161,7 +160,7 @@ def _needs_permit(fields: Fields, _zone: str) -> str:
 
 
 def _long_drive(fields: Fields, zone: str) -> str:
-    said = _("The drive home after %(end)s takes %(minutes)d min: plan rest, or beds nearby.")
+    said = _("%(minutes)d min to drive home after %(end)s: plan rest, or beds nearby.")
     return said % {"end": at(fields["end"], zone), "minutes": fields["minutes"]}
 
 
