@@ -60,7 +60,9 @@ def fill() -> dict[str, Any]:
     club = Organisation.objects.create(name="Meadow Night Club")
     people = {
         "coordinator": _member(club, "coordinator"),
+        # One looks at an empty account; the other, in a test, fills it.
         "newcomer": _member(Organisation.objects.create(name="New Club"), "newcomer"),
+        "beginner": _member(Organisation.objects.create(name="First Club"), "beginner"),
     }
     facts = _places(club, people["coordinator"]["user"])
     sessions = {role: person["session"] for role, person in people.items()}

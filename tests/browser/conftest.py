@@ -69,7 +69,7 @@ def visit(windows: Windows, served: Served) -> Iterator[Visit]:
     opened = Visit(windows)
     yield opened
     breaches = opened.end()
-    assert not breaches, "\n".join([*breaches, served.log()[-3000:]])
+    assert not breaches, "\n".join([*breaches, served.log()[-800:]])
 
 
 @pytest.fixture(scope="session")

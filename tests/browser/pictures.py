@@ -13,6 +13,9 @@ from playwright.sync_api import Page
 
 Pixels = NDArray[np.uint8]
 
+# A page longer than this is kept in pieces too: the whole of it is too small to look at.
+PIECE_PX, MOST_PIECES = 2000, 4
+
 
 @dataclass(frozen=True, slots=True)
 class Album:
@@ -20,6 +23,40 @@ class Album:
 
     def keep(self, page: Page, name: str) -> Pixels:
         """Keep the whole page as NAME.png; give its pixels as rows × columns × (R, G, B)."""
+        _unroll(page)
         picture = page.screenshot(full_page=True)
         (self.folder / f"{name}.png").write_bytes(picture)
-        return np.asarray(Image.open(io.BytesIO(picture)).convert("RGB"))
+        image = Image.open(io.BytesIO(picture)).convert("RGB")
+        for n, top in enumerate(range(0, image.height, PIECE_PX)[:MOST_PIECES], start=1):
+            if image.height <= PIECE_PX:
+                break
+            bottom = min(top + PIECE_PX, image.height)
+            image.crop((0, top, image.width, bottom)).save(self.folder / f"{name}.{n}.png")
+        return np.asarray(image)
+
+
+def _unroll(page: Page) -> None:
+    """Make the window as high as the page: what is fixed to the window then covers all of it."""
+    size = page.viewport_size
+    assert size
+    height = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": size["width"], "height": max(size["height"], height)})
+
+
+def not_red(pixels: Pixels, *, most: int) -> int:
+    """Count the pixels with more green or blue than `most` of 255."""
+    return int((pixels[..., 1:] > most).any(axis=-1).sum())
+
+
+def brightest(pixels: Pixels) -> int:
+    return int(pixels.max())
+
+
+def most_colour(pixels: Pixels) -> int:
+    """Give the widest gap between the channels of one pixel: 0 is grey."""
+    return int(np.ptp(pixels, axis=-1).max())
+
+
+def cooler_than_grey(pixels: Pixels) -> int:
+    """Count the pixels with more blue than red."""
+    return int((pixels[..., 2].astype(int) > pixels[..., 0].astype(int) + 2).sum())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize
@@ -75,6 +74,7 @@ class Visit:
 
     windows: Windows
     opened: list[tuple[Page, Guard]] = field(default_factory=list)
+    own: list[BrowserContext] = field(default_factory=list)
 
     def __call__(self, name: str, **way: object) -> Page:
         """Open the page of that name: `visit("season", look="night", size="phone")`."""
@@ -83,6 +83,13 @@ class Visit:
         page = self._open(self.windows.shared(eyes), place)
         page.goto(place.address(self.windows.served.facts))
         place.prepare(page)
+        return page
+
+    def alone(self, name: str, eyes: Eyes) -> Page:
+        """Open the page in a window of its own, for a test that signs in or chooses a look."""
+        self.own.append(self.windows.fresh(eyes))
+        page = self._open(self.own[-1], PAGES[name])
+        page.goto(PAGES[name].address(self.windows.served.facts))
         return page
 
     def _open(self, context: BrowserContext, place: Place) -> Page:
@@ -95,7 +102,6 @@ class Visit:
         """Close what was opened and give every breach."""
         for page, _guard in self.opened:
             page.close()
+        for context in self.own:
+            context.close()
         return [breach for _page, guard in self.opened for breach in guard.breaches]
-
-
-Visits = Callable[..., Page]

@@ -1,0 +1,85 @@
+"""Each page in each look: contrast holds, night is red alone, grey is dim and warm."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.browser.asking import axe
+from tests.browser.pages import PAGES
+from tests.browser.pictures import (
+    Album,
+    Pixels,
+    brightest,
+    cooler_than_grey,
+    most_colour,
+    not_red,
+)
+from tests.browser.seeing import LOOKS, Visit
+
+MOST_GREEN_OR_BLUE = 24
+RED_TEXT = 200
+BRIGHTEST_GREY, MOST_COLOUR_OF_GREY = 165, 30
+DARK_LOOKS = [look for look in LOOKS if look != "paper"]  # paper: test_pages.py
+
+
+@pytest.mark.parametrize("look", DARK_LOOKS)
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_keeps_its_contrast_and_its_colours(
+    name: str, look: str, visit: Visit, album: Album
+) -> None:
+    page = visit(name, look=look)
+    colours = _wrong_colours(look, album.keep(page, f"{name}-{look}-desk"))
+    wrong = colours + axe(page, colours_only=True)
+    assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.parametrize("name", ["home", "season", "compare", "night", "site-form"])
+def test_a_page_on_a_phone_by_night_is_red_alone(name: str, visit: Visit, album: Album) -> None:
+    page = visit(name, look="night", size="phone")
+    wrong = _wrong_colours("night", album.keep(page, f"{name}-night-phone"))
+    assert not wrong, "\n".join(wrong)
+
+
+def test_what_the_browser_draws_itself_is_red_by_night_too(visit: Visit, album: Album) -> None:
+    page = visit("site-form", look="night")
+    page.get_by_label("Notes").fill("typed")
+    page.get_by_label("Notes").select_text()
+    page.locator("input[type=checkbox]").first.check()
+    wrong = _wrong_colours("night", album.keep(page, "site-form-used-night-desk"))
+    assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.parametrize(("scheme", "like"), [("light", "paper"), ("dark", "evening")])
+def test_without_a_choice_the_device_decides(scheme: str, like: str, visit: Visit) -> None:
+    background = "getComputedStyle(document.documentElement).getPropertyValue('--page')"
+    by_itself = visit("season", look=None, scheme=scheme).evaluate(background)
+    assert by_itself == visit("season", look=like).evaluate(background)
+
+
+def test_a_chosen_look_does_not_follow_the_device(visit: Visit) -> None:
+    background = "getComputedStyle(document.body).backgroundColor"
+    light, dark = (visit("home", look="paper", scheme=one) for one in ("light", "dark"))
+    assert light.evaluate(background) == dark.evaluate(background)
+
+
+def test_the_looks_are_told_apart_by_the_page(visit: Visit) -> None:
+    background = "getComputedStyle(document.documentElement).getPropertyValue('--ink')"
+    inks = {visit("home", look=look).evaluate(background) for look in LOOKS}
+    assert len(inks) == len(LOOKS)
+
+
+def _wrong_colours(look: str, pixels: Pixels) -> list[str]:
+    wrong = []
+    if look == "night":
+        if count := not_red(pixels, most=MOST_GREEN_OR_BLUE):
+            wrong.append(f"{count} pixels with green or blue above {MOST_GREEN_OR_BLUE}")
+        if brightest(pixels) < RED_TEXT:
+            wrong.append(f"nothing is lit: the brightest red is {brightest(pixels)}")
+    if look == "grey":
+        if brightest(pixels) > BRIGHTEST_GREY:
+            wrong.append(f"too bright: {brightest(pixels)}")
+        if most_colour(pixels) > MOST_COLOUR_OF_GREY:
+            wrong.append(f"a colour: channels {most_colour(pixels)} apart")
+        if count := cooler_than_grey(pixels):
+            wrong.append(f"{count} pixels with more blue than red")
+    return wrong

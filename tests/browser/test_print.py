@@ -1,0 +1,67 @@
+"""Pages that are handed round on paper: clean on A4 and Letter, and nothing cut."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.asking import measure
+from tests.browser.pictures import Album
+from tests.browser.seeing import Visit
+
+PRINTED = ["season", "compare", "night", "night-polar"]
+# Width between the margins in CSS pixels (1/96 inch): 12 mm upright, 10 mm on its side.
+SHEETS = {"A4": (703, 1047), "Letter": (725, 980)}
+MOST_SHEETS = {"season": 24, "compare": 2, "night": 2, "night-polar": 2}
+NOT_ON_PAPER = "header.top, footer.foot, nav, form, button, .skip, .noprint"
+WIDER_THAN_PAPER = """sheet => [...document.querySelectorAll("main :is(table, svg, p, dl)")]
+  .filter((element) => element.checkVisibility())
+  .filter((element) => element.getBoundingClientRect().right > sheet + 1)
+  .map((element) => element.tagName + " " + (element.className.baseVal ?? element.className)
+    + " to " + Math.round(element.getBoundingClientRect().right) + " px of " + sheet)"""
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("name", PRINTED)
+def test_a_page_prints_clean(name: str, sheet: str, visit: Visit, album: Album) -> None:
+    page = visit(name)
+    page.emulate_media(media="print")
+    shown = page.locator(NOT_ON_PAPER).evaluate_all(
+        "all => all.filter(one => one.checkVisibility()).map(one => one.outerHTML.slice(0, 80))"
+    )
+    assert not shown, "\n".join(shown)
+    assert _cut(page, name, sheet) == []
+    printed = page.pdf(format=sheet, prefer_css_page_size=True)
+    (album.folder / f"{name}-{sheet}.pdf").write_bytes(printed)
+    assert 1 <= _sheets(printed) <= MOST_SHEETS[name]
+
+
+@pytest.mark.parametrize("look", ["evening", "night", "grey"])
+def test_print_is_black_on_white_in_every_look(look: str, visit: Visit, album: Album) -> None:
+    page = visit("night", look=look)
+    page.emulate_media(media="print")
+    pixels = album.keep(page, f"night-{look}-print")
+    assert pixels[0, 0].tolist() == [255, 255, 255]
+    assert (pixels.min(axis=-1) > 240).mean() > 0.5, "more than half of a sheet is paper"
+
+
+def test_a_closed_detail_is_not_opened_by_paper_alone(visit: Visit) -> None:
+    """What is folded away is a choice of the reader; the sheet shows what the screen showed."""
+    page = visit("season")
+    before = page.locator("details[open]").count()
+    page.emulate_media(media="print")
+    assert page.locator("details[open]").count() == before
+
+
+def _cut(page: Page, name: str, sheet: str) -> list[str]:
+    upright, across = SHEETS[sheet]
+    width = across if name == "compare" else upright
+    page.set_viewport_size({"width": width, "height": 1000})
+    found: list[str] = page.evaluate(WIDER_THAN_PAPER, width)
+    return found + measure(page, "cutTexts")
+
+
+def _sheets(pdf: bytes) -> int:
+    return len(re.findall(rb"/Type\s*/Page\b", pdf))
