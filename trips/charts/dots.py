@@ -7,16 +7,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 WIDTH, HEIGHT = 544, 340
-LEFT, RIGHT, TOP, BOTTOM = 48, 528, 16, 288
+LEFT, RIGHT, TOP, BOTTOM = 40, 512, 28, 288
 RADIUS = 5
 # Of 12 px type: a wide face takes about so much for a letter, and a full-width one twice.
 LETTER, LINE = 6.8, 15
+FULL_WIDTH = 0x1100  # letters from here on take two places, near enough
 LONGEST_LABEL = 26
 # With more dots than these, only the ones that are worth it are named.
 MOST_NAMED = 14
 STEPS_MINUTES = (10, 15, 30, 60, 120, 240, 480, 960)
 MOST_TICKS = 7
 STEP_DARKNESS = 0.5
+CLEAR = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,14 +104,16 @@ def dot_plot(dots: Sequence[Dot]) -> DotPlot | None:
 def _across(most_minutes: float) -> tuple[int, int]:
     """Give the minutes at the right edge and between ticks."""
     step = next((s for s in STEPS_MINUTES if most_minutes <= s * MOST_TICKS), STEPS_MINUTES[-1])
-    ticks = max(1, math.ceil(most_minutes / step))
+    # The farthest dot stands clear of the edge.
+    ticks = math.ceil(most_minutes / step + 0.2)
     return step * ticks, step * math.ceil(ticks / MOST_TICKS)
 
 
 def _up(values: Sequence[float]) -> tuple[float, float]:
-    low = math.floor(min(values) / STEP_DARKNESS) * STEP_DARKNESS
-    high = math.ceil(max(values) / STEP_DARKNESS) * STEP_DARKNESS
-    return low, high if high > low else low + STEP_DARKNESS
+    """Give the lower and the upper edge, with every dot clear of both."""
+    low = math.floor((min(values) - CLEAR) / STEP_DARKNESS) * STEP_DARKNESS
+    high = math.ceil((max(values) + CLEAR) / STEP_DARKNESS) * STEP_DARKNESS
+    return low, high
 
 
 def _steps(low: float, high: float) -> list[float]:
@@ -139,22 +143,28 @@ def _named(dots: Sequence[Dot], places: Sequence[tuple[float, float]]) -> tuple[
 
 
 def _label(name: str, x: float, y: float, taken: list[Box]) -> Label | None:
-    """Find room right, left, above or below of the dot, and take it."""
+    """Find room beside, above or below the dot, and take it."""
     text = name if len(name) <= LONGEST_LABEL else f"{name[: LONGEST_LABEL - 1].rstrip()}…"
-    wide = LETTER * sum(2 if ord(letter) >= 0x1100 else 1 for letter in text)
-    away = RADIUS + 4
-    for anchor, left, middle in (
-        ("start", x + away, y),
-        ("end", x - away - wide, y),
-        ("middle", x - wide / 2, y - away - LINE / 2),
-        ("middle", x - wide / 2, y + away + LINE / 2),
-    ):
+    wide = LETTER * sum(2 if ord(letter) >= FULL_WIDTH else 1 for letter in text)
+    for anchor, at, middle in _rooms(x, y):
+        left = at - {"start": 0, "middle": wide / 2, "end": wide}[anchor]
         box = (left, middle - LINE / 2, left + wide, middle + LINE / 2)
-        if box[0] >= LEFT and box[2] <= WIDTH and not any(_touch(box, other) for other in taken):
+        inside = box[0] >= LEFT and box[2] <= WIDTH and box[3] <= BOTTOM
+        if inside and not any(_touch(box, other) for other in taken):
             taken.append(box)
-            at = {"start": left, "end": left + wide, "middle": x}[anchor]
             return Label(_number(at), _number(middle + 4), anchor, text)
     return None
+
+
+def _rooms(x: float, y: float) -> list[tuple[str, float, float]]:
+    """Give anchor, x and middle line of the places for a name, the best first."""
+    away, above, below = RADIUS + 4, y - RADIUS - LINE / 2, y + RADIUS + LINE / 2
+    beside = [("start", x + away, y), ("end", x - away, y)]
+    return beside + [
+        (anchor, x + shift, line)
+        for line in (above, below)
+        for anchor, shift in (("middle", 0), ("start", -RADIUS), ("end", RADIUS))
+    ]
 
 
 def _touch(one: Box, other: Box) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -46,12 +47,13 @@ def most_different(
 
 
 def _difference(first: Compared[KnownT], second: Compared[KnownT]) -> int:
-    return sum(
-        abs(_minutes(first, month) - _minutes(second, month))
-        for month in first.months.keys() | second.months.keys()
-    )
+    ours, theirs = _by_month(first), _by_month(second)
+    return sum(abs(ours[month] - theirs[month]) for month in ours.keys() | theirs.keys())
 
 
-def _minutes(site: Compared[KnownT], month: Month) -> int:
-    found = site.months.get(month)
-    return found.usable_minutes if found else 0
+def _by_month(site: Compared[KnownT]) -> Counter[Month]:
+    """Sum the minutes that are laid over each other: of every night, offered or not."""
+    minutes: Counter[Month] = Counter()
+    for night in site.nights:
+        minutes[night.date.year, night.date.month] += round(night.moonless_hours_out * 60)
+    return minutes

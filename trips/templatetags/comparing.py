@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from unicodedata import bidirectional
 
 from django import template
 from django.utils.dates import WEEKDAYS_ABBR
@@ -28,20 +29,36 @@ def whole(hours: float) -> str:
 
 @register.filter
 def long_hours(hours: float) -> str:
-    """Give the hours of months and seasons: "612 h", "0.4 h", "none"."""
-    text = whole(hours)
-    return _("none") if text == "0" else _("%(hours)s h") % {"hours": text}
+    """Give the hours of weeks and seasons: "612 h", "23.4 h", "none"."""
+    if round(hours * 60) == 0:
+        return _("none")
+    text = f"{hours:.0f}" if hours >= 99.95 else f"{max(hours, 0.1):.1f}"
+    return _("%(hours)s\u00a0h") % {"hours": text}
+
+
+@register.filter
+def darkness(magnitudes: float) -> str:
+    """Give 21.4 or 21.85: tenths always, hundredths where somebody measured them."""
+    text = f"{magnitudes:.2f}"
+    return text[:-1] if text.endswith("0") else text
+
+
+@register.filter
+def isolated(name: str) -> str:
+    """Keep a name written from right to left from turning the words and figures around it."""
+    turns = any(bidirectional(letter) in ("R", "AL") for letter in name)
+    return f"\u2068{name}\u2069" if turns else name
 
 
 @register.filter
 def drive(minutes: int) -> str:
     """Give "75 min", and from two hours on "2 h 10 min"."""
     if minutes < 120:
-        return _("%(minutes)d min") % {"minutes": minutes}
+        return _("%(minutes)d\u00a0min") % {"minutes": minutes}
     hours, rest = divmod(minutes, 60)
     if not rest:
-        return _("%(hours)d h") % {"hours": hours}
-    return _("%(hours)d h %(minutes)02d min") % {"hours": hours, "minutes": rest}
+        return _("%(hours)d\u00a0h") % {"hours": hours}
+    return _("%(hours)d\u00a0h %(minutes)02d\u00a0min") % {"hours": hours, "minutes": rest}
 
 
 @register.filter
@@ -54,6 +71,13 @@ def dates(first: date, last: date) -> str:
     if first.month != last.month:
         return f"{date_format(first, 'j M')}–{date_format(last, 'j M')}"
     return f"{first.day}–{date_format(last, 'j M')}"
+
+
+@register.filter
+def dates_of_year(first: date, last: date) -> str:
+    """Give the same with its year: "2–4 Jul 2027"."""
+    text = dates(first, last)
+    return text if first.year != last.year else f"{text} {last.year}"
 
 
 @register.filter

@@ -55,6 +55,9 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
         "years": [(year, asked.address(year=str(year))) for year in _years(judged)],
         "heads": {column: _head(asked, column) for column in ORDERS},
         "month_heads": [_head(asked, month) for month in months],
+        "has_years": len({year for year, _month in months}) > 1,
+        # Beside so many months nobody would find the figures.
+        "months_last": len(months) > MOST_MONTHS,
         "rows": rows_of(ordered, months, troubles, _lighter(judged)),
         "last_without": figure(ordered[-1], asked.column) is None if ordered else False,
         "answer": answer(sites),
