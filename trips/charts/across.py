@@ -19,6 +19,7 @@ WIDEST_PLOT, WIDEST_NIGHT, NARROWEST = 1098, 64, 400
 ROOM_FOR_RUNS, ROOM_ABOVE = 52, 22
 DAYS_UNTIL = 62  # nights of which the days are numbered
 NUMBERED_MOONS_PX = 28
+TWO_LINES_MINUTES = 84
 
 
 def across(plan: Plan) -> Picture:
@@ -114,19 +115,23 @@ def _moons(plan: Plan, moons: Sequence[tuple[int, int, str]], plot: Box, y: int)
 
 
 def _changes(plan: Plan, plot: Box, night_px: int) -> Iterator[Text]:
+    """Write on the day of the evening, or of the morning where that has more room."""
     for change in plan.changes:
         x = plot.x + (change.place + 1) * night_px
         lines = (change.words, date_words(change.morning, "j F"))
         fits = x + 8 + max(map(width_of, lines)) <= plot.x + plot.width
+        above = change.day_until - OPENS >= min(TWO_LINES_MINUTES, CLOSES - change.day_since)
+        y = plot.y + 18 if above else plot.y + plot.height - 22
         for line, words in enumerate(lines):
             kind = "t-day" if fits else "t-day t-end"
-            yield Text(x + 8 if fits else x - 8, plot.y + 18 + 15 * line, words, kind)
+            yield Text(x + 8 if fits else x - 8, y + 15 * line, words, kind)
 
 
 def _clock_lines(plan: Plan, plot: Box) -> Iterator[Text]:
     for line in plan.clock_lines:
         if OPENS < line.minutes < CLOSES:
-            y = plot.y + round((line.minutes - OPENS) * MINUTE_PX) - 5
+            beside = 14 if line.is_latest else -5  # on the side where nobody is out
+            y = plot.y + round((line.minutes - OPENS) * MINUTE_PX) + beside
             yield Text(plot.x + 8, y, line.words, "t-sky")
 
 
@@ -166,7 +171,7 @@ def _link(run: Run, plot: Box, night_px: int, x: int, width: float) -> RunLink:
 
 
 def _today(plan: Plan, plot: Box, night_px: int, links: Iterable[RunLink]) -> Iterator[Text]:
-    """Name today above the plot, or inside its lower edge where a run stands above."""
+    """Name today above the plot, or on its lower edge where a run stands above."""
     if plan.today is None:
         return
     day = date_words(plan.first + timedelta(days=plan.today), "j F")

@@ -60,13 +60,14 @@ def _hours() -> Iterator[Text]:
 
 
 def _dates(plan: Plan, night_px: int) -> Iterator[Text]:
-    """Name the months; in a short season number the days, the first of a month by its name."""
+    """Name the months; in a short season number the days and name the first of a month."""
     if night_px < NUMBERED_NIGHT_PX:
         yield from _months(plan, night_px)
         return
+    yield Text(0, TOP - 8, date_words(plan.first, "M"), "")
     for place in range(plan.count):
         day = plan.first + timedelta(days=place)
-        words = date_words(day, "j M") if place == 0 or day.day == 1 else str(day.day)
+        words = date_words(day, "M") if place and day.day == 1 else str(day.day)
         yield Text(LEFT - 14, TOP + round((place + 0.5) * night_px) + 4, words, "t-end")
 
 

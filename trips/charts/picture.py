@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 # Of the widest system faces at 12 px, semi-bold: an average of letters and digits.
-LETTER_PX = 7.2
+LETTER_PX = 7.8
 
 
 @dataclass(frozen=True, slots=True)

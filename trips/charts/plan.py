@@ -10,7 +10,7 @@ from typing import Literal
 
 from django.utils.translation import gettext
 
-from trips.charts.bands import NightBands, Stretch
+from trips.charts.bands import DAY_MINUTES, NightBands, Stretch
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +56,15 @@ class ClockChange:
     place: int
     words: str  # which way
     morning: date
+    day_until: float  # of the next weeks, the earliest sunset
+    day_since: float  # and the latest sunrise: between them there is no day to write on
 
 
 @dataclass(frozen=True, slots=True)
 class ClockLine:
     minutes: int
     words: str
+    is_latest: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,20 +131,26 @@ def _runs(marks: Iterable[RunMark], nights: Sequence[NightBands]) -> Iterator[Ru
 
 
 def _changes(nights: Sequence[NightBands], first: date) -> Iterator[ClockChange]:
-    for night in nights:
+    for number, night in enumerate(nights):
         evening, morning = night.offsets
         if evening != morning:
-            words = gettext("clocks forward") if morning > evening else gettext("clocks back")
-            yield ClockChange((night.date - first).days, words, night.date + timedelta(days=1))
+            spans = [span for after in nights[number + 1 : number + 30] for span in after.civil]
+            yield ClockChange(
+                place=(night.date - first).days,
+                words=gettext("clocks forward") if morning > evening else gettext("clocks back"),
+                morning=night.date + timedelta(days=1),
+                day_until=min((start for start, _ in spans), default=DAY_MINUTES),
+                day_since=max((end for _, end in spans), default=0),
+            )
 
 
 def _clock_lines(latest: time | None, earliest: time | None) -> Iterator[ClockLine]:
     if earliest is not None:
         words = gettext("earliest hour out %(clock)s") % {"clock": f"{earliest:%H:%M}"}
-        yield ClockLine(minutes_after_noon(earliest), words)
+        yield ClockLine(minutes_after_noon(earliest), words, is_latest=False)
     if latest is not None:
         words = gettext("latest hour out %(clock)s") % {"clock": f"{latest:%H:%M}"}
-        yield ClockLine(minutes_after_noon(latest), words)
+        yield ClockLine(minutes_after_noon(latest), words, is_latest=True)
 
 
 def minutes_after_noon(clock: time) -> int:
@@ -156,13 +165,17 @@ def clock_of(minutes: float) -> str:
 
 
 def labelled(centres: Sequence[tuple[int, float, float]], room: float = 4) -> set[int]:
-    """Choose whose labels are shown: (number, centre, width) of each, the lowest numbers first."""
-    shown: list[tuple[float, float]] = []
+    """Choose whose labels are shown: (number, centre, width) of each, the lowest numbers first.
+
+    A label gives way to the numbers of its neighbours, which are always shown.
+    """
+    taken = {number: (centre - 8, centre + 8) for number, centre, _ in centres}
     chosen = set()
     for number, centre, width in sorted(centres):
         begin, end = centre - width / 2 - room, centre + width / 2 + room
-        if all(end <= other or begin >= last for other, last in shown):
-            shown.append((begin, end))
+        others = (span for other, span in taken.items() if other != number)
+        if all(end <= other_begin or begin >= other_end for other_begin, other_end in others):
+            taken[number] = begin, end
             chosen.add(number)
     return chosen
 
