@@ -113,6 +113,12 @@ SEASON_GROUPS = (
         is_folded=False,
     ),
     Group(
+        "runs",
+        gettext_lazy("Runs and evenings"),
+        ("run_length", "weekdays", "avoid"),
+        gettext_lazy("The season's page can ask for others at any time."),
+    ),
+    Group(
         "good",
         gettext_lazy("What counts as dark, and as a good night"),
         ("dark_level", "least_hours"),
@@ -182,7 +188,7 @@ def _first_id(bound: BoundField) -> str:
 
 def without_judging(form: forms.BaseForm) -> None:
     """Show a form as it was typed without looking for errors: nothing is being saved."""
-    form._errors = ErrorDict()
+    form._errors = ErrorDict()  # type: ignore[attr-defined]  # its stubs leave it out
 
 
 def _is_filled(bound: BoundField) -> bool:
@@ -193,11 +199,10 @@ def _is_filled(bound: BoundField) -> bool:
 
 def _usual(bound: BoundField) -> Any:
     form = bound.form
-    if not isinstance(form, forms.ModelForm) or bound.name not in form._meta.fields:
+    if not isinstance(form, forms.ModelForm) or bound.name not in (form._meta.fields or ()):
         return bound.field.initial
     default = form._meta.model._meta.get_field(bound.name).get_default()
-    # A related manager has no plain default.
-    return None if isinstance(default, models.Model) else default
+    return bound.field.prepare_value(default)
 
 
 def _plain(value: Any) -> str:
@@ -223,7 +228,7 @@ class Meanwhile:
     def between(cls, form: Any, stored: models.Model) -> Meanwhile:
         """Compare what was typed into a valid form with the row as it is now."""
         now = forms.model_to_dict(stored, fields=list(form._meta.fields))
-        return cls({name: words for name, words in _differing(form, now)})
+        return cls(dict(_differing(form, now)))
 
 
 def _differing(form: Any, now: dict[str, Any]) -> Iterator[tuple[str, str]]:
@@ -236,27 +241,21 @@ def in_words(of: forms.Field, value: Any) -> str:
     """Say a stored value as a person would read it in the form."""
     if isinstance(value, bool):
         return _("yes") if value else _("no")
-    if value in (None, "", [], ()):
-        return _("empty")
-    if isinstance(value, (list, tuple)):
-        return _names(of, value)
     if isinstance(value, date):
         return date_format(value, "j F Y")
     if isinstance(value, time):
         return f"{value:%H:%M}"
+    shown = of.prepare_value(value)
+    if shown in (None, "", [], ()):
+        return _("empty")
     labels = dict(getattr(of, "choices", ()))
-    return str(labels.get(value, _plain(value)))
+    names = [str(labels.get(each, _plain(each))) for each in _listed(shown)]
+    return ", ".join(names[:NAMES_SHOWN]) + _and_more(len(names) - NAMES_SHOWN)
 
 
-def _names(of: forms.Field, values: Sequence[Any]) -> str:
-    labels = dict(getattr(of, "choices", ())) if not _holds_rows(values) else {}
-    names = [str(labels.get(value, value)) for value in values]
-    shown = ", ".join(names[:NAMES_SHOWN])
-    left_out = len(names) - NAMES_SHOWN
-    if left_out <= 0:
-        return shown
-    return _("%(names)s and %(count)d more") % {"names": shown, "count": left_out}
+def _listed(value: Any) -> Sequence[Any]:
+    return value if isinstance(value, (list, tuple)) else [value]
 
 
-def _holds_rows(values: Sequence[Any]) -> bool:
-    return bool(values) and isinstance(values[0], models.Model)
+def _and_more(count: int) -> str:
+    return _(" and %(count)d more") % {"count": count} if count > 0 else ""

@@ -18,7 +18,10 @@ from django.utils.translation import gettext_lazy
 from trips.almanac import places
 from trips.almanac.dates import check_dates
 from trips.almanac.wording import SkyError, sentence
+from trips.fields import ClockField, EveningsField, WeekdaysField
+from trips.form_layout import dress
 from trips.models import Hazard, Season, Site
+from trips.typed_position import read_position
 
 
 class SignInForm(AuthenticationForm):
@@ -65,6 +68,10 @@ class DecimalField(forms.FloatField):
             )
         return number
 
+    def prepare_value(self, value: Any) -> Any:
+        """Show 1850, not 1850.0."""
+        return f"{value:.10g}" if isinstance(value, float) else value
+
     def validate(self, value: Any) -> None:
         super().validate(value)
         if value is not None and not self.low <= value <= self.high:
@@ -88,7 +95,9 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
         low=-90,
         high=90,
         label=gettext_lazy("Latitude"),
-        help_text=gettext_lazy("Degrees, north positive: 40.4 is north, −40.4 is south."),
+        help_text=gettext_lazy(
+            "Degrees, north positive: −40.4 is south. Both may be pasted here: 40.4, −1.1."
+        ),
     )
     longitude = DecimalField(
         low=-180,
@@ -153,9 +162,22 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        self._part_pasted_position()
+        dress(self)
+        if self.instance.pk is None:
+            self.initial["elevation_m"] = None  # typed, never assumed
         self.fields["zone"].required = False
         self.fields["seen"].initial = position_mark(self.instance) if self.instance.pk else ""
         self.fields["version"].initial = self.instance.version
+
+    def _part_pasted_position(self) -> None:
+        """A position pasted whole into the first of two fields is put into both."""
+        if self.is_bound and not str(self.data.get("longitude", "")).strip():
+            pair = read_position(str(self.data.get("latitude", "")))
+            if pair:
+                parted: Any = self.data.copy()  # type: ignore[attr-defined]  # a QueryDict or a dict
+                parted["latitude"], parted["longitude"] = (f"{angle:.10g}" for angle in pair)
+                self.data = parted
 
     def clean_country(self) -> str:
         country = str(self.cleaned_data["country"]).upper()
@@ -230,11 +252,25 @@ def position_mark(site: Site) -> str:
 
 
 HazardFormSet: Any = forms.inlineformset_factory(
-    Site, Hazard, fields=["kind", "text"], extra=2, can_delete=True, max_num=40
+    Site, Hazard, fields=["kind", "text"], extra=1, can_delete=True, max_num=40
 )
 
 
 class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
+    out_from = ClockField(
+        label=gettext_lazy("Out from"),
+        required=False,
+        help_text=gettext_lazy("Local time; empty means civil dusk."),
+    )
+    out_until = ClockField(
+        label=gettext_lazy("Out until"),
+        help_text=gettext_lazy("Local time; an hour before noon is the next morning."),
+    )
+    weekdays = WeekdaysField(label=gettext_lazy("Evenings that suit"))
+    avoid = EveningsField(
+        label=gettext_lazy("Dates to avoid"),
+        help_text=gettext_lazy("Holidays, courses: 25–28 March, 13–15 August."),
+    )
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
     class Meta:
@@ -249,20 +285,34 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
             "out_until",
             "most_hours_out",
             "least_hours",
+            "run_length",
+            "weekdays",
+            "avoid",
         ]
         widgets = {
             "first_night": forms.DateInput(attrs={"type": "date"}),
             "last_night": forms.DateInput(attrs={"type": "date"}),
             "sites": forms.CheckboxSelectMultiple,
-            "out_from": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-            "out_until": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         }
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        dress(self)
         # Only the organisation's own sites can be chosen: a link across is refused by the field.
         self.fields["sites"].queryset = _choosable_sites(self.instance)  # type: ignore[attr-defined]
         self.fields["version"].initial = self.instance.version
+        self._tell_dates_apart()
+
+    def _tell_dates_apart(self) -> None:
+        """Give the dates to avoid the season's years, as far as they are typed already."""
+        typed = [self.data.get(name, "") for name in ("first_night", "last_night")]
+        stored = [self.instance.first_night, self.instance.last_night]
+        dates = [parsed(text) or kept for text, kept in zip(typed, stored, strict=True)]
+        if all(dates):
+            self.fields["avoid"].within(*dates)  # type: ignore[attr-defined]
+
+    def clean_avoid(self) -> list[list[str]]:
+        return [[f"{first}", f"{last}"] for first, last in self.cleaned_data["avoid"]]
 
     def clean_name(self) -> str:
         name = str(self.cleaned_data["name"])
@@ -286,6 +336,14 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
             check_dates(first, last)
         except SkyError as error:
             self.add_error("last_night", sentence(error))
+
+
+def parsed(text: str) -> date | None:
+    """Read a date as a browser sends it; None where it is none."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def _choosable_sites(season: Season) -> QuerySet[Site]:

@@ -1,39 +1,76 @@
-"""The first page: what is coming, and what waits for a decision."""
+"""The first page: what is coming, what waits for a decision, what to do where nothing is yet."""
 
 from __future__ import annotations
 
-from django.contrib.auth.decorators import login_required
+from datetime import datetime
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from trips.form_layout import SITE_GROUPS, laid_out
+from trips.forms import HazardFormSet, SiteForm
 from trips.models import Job, Organisation, Season, Site
 from trips.services.decisions import Decision, pending
-from trips.services.next_nights import next_good_nights
+from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
+from trips.services.waiting import work_of
 from trips.views.members import member
+
+SITES_SHOWN = 10
 
 
 @require_safe
-@login_required
 def home(request: HttpRequest) -> HttpResponse:
+    if not request.user.is_authenticated:
+        return render(request, "trips/home_signed_out.html")
     now, person = timezone.now(), member(request)
-    organisations = list(Organisation.objects.for_member(person))
-    seasons = Season.objects.for_member(person).current().filter(last_night__gte=now.date())
+    organisations = list(Organisation.objects.for_member(person).order_by("name"))
+    seasons = _seasons(request, now)
     context = {
         "organisations": organisations,
-        "has_sites": Site.objects.for_member(person).current().exists(),
-        "seasons": [
-            {"season": season, "sites": next_good_nights(season, at=now)} for season in seasons
-        ],
+        "sites_by_organisation": _counted(organisations),
+        "seasons": seasons,
+        "soonest": soonest([one for each in seasons for one in each["outlooks"]]),
         "decisions": [
-            {"sentence": one.sentence, "url": _address(one)}
-            for one in pending(organisations, at=now)
+            {"decision": one, "address": _address(one)} for one in pending(organisations, at=now)
         ],
-        "jobs": Job.objects.for_member(person).open().select_related("site"),
+        "work": work_of(Job.objects.for_member(person).open().select_related("site"), now=now),
     }
-    return render(request, "trips/home.html", context)
+    return render(request, "trips/home.html", context | _first_site(organisations))
+
+
+def _seasons(request: HttpRequest, now: datetime) -> list[dict[str, list[Outlook]]]:
+    ahead = Season.objects.for_member(member(request)).current().filter(last_night__gte=now.date())
+    return [_season(season, now) for season in ahead.order_by("first_night", "name")]
+
+
+def _season(season: Season, now: datetime) -> dict[str, list[Outlook]]:
+    outlooks = in_order(next_good_nights(season, at=now))
+    shown, more = outlooks[:SITES_SHOWN], outlooks[SITES_SHOWN:]
+    return {"season": season, "outlooks": outlooks, "shown": shown, "more": more}  # type: ignore[dict-item]
+
+
+def _counted(organisations: list[Organisation]) -> list[tuple[Organisation, int]]:
+    """Give each organisation with the number of its sites."""
+    sites = Site.objects.current().filter(organisation__in=organisations)
+    owners = list(sites.values_list("organisation_id", flat=True))
+    return [(each, owners.count(each.pk)) for each in organisations]
+
+
+def _first_site(organisations: list[Organisation]) -> dict[str, object]:
+    """A single organisation without sites is asked for its first one here and now."""
+    if len(organisations) != 1 or _counted(organisations)[0][1]:
+        return {}
+    form = SiteForm(instance=Site(organisation=organisations[0]))
+    place, *rest = laid_out(form, SITE_GROUPS)
+    return {
+        "first_site": form,
+        "first_fields": place.fields,
+        "other_fields": [shown.bound for group in rest for shown in group.fields],
+        "hazards": HazardFormSet(instance=form.instance),
+    }
 
 
 def _address(decision: Decision) -> str:
@@ -42,6 +79,7 @@ def _address(decision: Decision) -> str:
         case Job():
             return reverse("job_detail", args=[decision.about.pk])
         case Season():
-            return reverse("season_edit", args=[decision.about.pk])
+            page = "season_edit" if decision.kind == "empty" else "season_detail"
+            return reverse(page, args=[decision.about.pk])
         case Site():
             return reverse("site_edit", args=[decision.about.pk])

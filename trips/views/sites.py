@@ -1,122 +1,111 @@
-"""Sites: listed, shown, added, edited, archived."""
+"""Sites: listed, shown with their year, archived. Adding and editing: see site_editing."""
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.db import transaction
-from django.forms import BaseInlineFormSet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.dates import MONTHS
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
+from trips.almanac.local_time import night_at
 from trips.almanac.places import describe_position
-from trips.almanac.wording import SkyError, sentence
-from trips.forms import HazardFormSet, SiteForm, position_mark
-from trips.models import Organisation, Site
-from trips.services import positions
+from trips.models import Job, Season, Site
+from trips.services.cautions import cautions
 from trips.services.editing import EditedMeanwhileError
-from trips.services.sites import archive_site, save_site
+from trips.services.site_year import site_year
+from trips.services.sites import archive_site
+from trips.services.waiting import work_of
 from trips.views.members import by_organisation, coordinated, member, require_coordinator
+from trips.views.site_pictures import year_chart
+from trips.views.versions import seen_version
 
 
 @require_safe
 @login_required
 def site_list(request: HttpRequest) -> HttpResponse:
-    sites = list(Site.objects.for_member(member(request)).current())
-    groups = by_organisation(request, sites)
-    return render(request, "trips/site_list.html", {"groups": groups})
+    mine = Site.objects.for_member(member(request))
+    context = {
+        "groups": by_organisation(request, list(mine.current())),
+        "archived": mine.exclude(archived_at=None),
+    }
+    return render(request, "trips/site_list.html", context)
 
 
 @require_safe
 @login_required
 def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
-    site = _site(request, site_id)
+    site, now = site_of(request, site_id), timezone.now()
+    hazards = list(site.hazards.all())
+    seasons = list(site.seasons.current())
     context = {
         "site": site,
         "echo": describe_position(site.latitude, site.longitude),
-        "hazards": site.hazards.all(),
-        "months_open": ", ".join(str(MONTHS[month]) for month in sorted(site.months_open)),
-        "seasons": site.seasons.current(),
+        "cautions": cautions(site, hazards),
+        "hazards": hazards,
+        "seasons": seasons,
         "may_archive": coordinated(request, [site.organisation]),
+        "next_step": _next_step(site, seasons, now),
+        "work": work_of(Job.objects.open().filter(site=site).select_related("site"), now=now),
     }
-    return render(request, "trips/site_detail.html", context)
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@login_required
-def site_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
-    mine = Organisation.objects.for_member(member(request))
-    organisation = get_object_or_404(mine, pk=organisation_id)
-    return _edit(request, Site(organisation=organisation), _("Add a site"))
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@login_required
-def site_edit(request: HttpRequest, site_id: int) -> HttpResponse:
-    site = _site(request, site_id)
-    return _edit(request, site, _("Edit %(site)s") % {"site": site.name})
+    return render(request, "trips/site_detail.html", context | _year(request, site, now))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @login_required
 def site_archive(request: HttpRequest, site_id: int) -> HttpResponse:
-    site = _site(request, site_id)
+    site = site_of(request, site_id)
     require_coordinator(request, site.organisation)
     if request.method != "POST":
         return render(request, "trips/site_archive.html", {"site": site})
-    archive_site(site, now=timezone.now())
+    try:
+        site.version = seen_version(request, site)
+        archive_site(site, now=timezone.now())
+    except EditedMeanwhileError as error:
+        messages.warning(request, str(error))
+        return redirect("site_detail", site.pk)
     messages.success(request, _("%(site)s is archived.") % {"site": site.name})
     return redirect("site_list")
 
 
-def _site(request: HttpRequest, site_id: int) -> Site:
+def site_of(request: HttpRequest, site_id: int) -> Site:
     mine = Site.objects.for_member(member(request)).select_related("organisation")
     site: Site = get_object_or_404(mine, pk=site_id)
     return site
 
 
-def _edit(request: HttpRequest, site: Site, heading: str) -> HttpResponse:
-    """Show the form; echo a position that was not seen yet; save one that was."""
-    form = SiteForm(request.POST or None, instance=site)
-    hazards = HazardFormSet(request.POST or None, instance=site)
-    context = {"form": form, "hazards": hazards, "heading": heading}
-    if request.method == "POST" and form.is_valid() and hazards.is_valid():
-        if not form.is_seen:
-            context |= _echo(request, form, site)
-        elif _save(request, form, hazards):
-            return redirect("site_detail", site.pk)
-    return render(request, "trips/site_form.html", context)
+def _next_step(site: Site, seasons: list[Season], now: datetime) -> str:
+    """Say what comes after this site: the first season, a season with it, or nothing."""
+    if site.archived_at or any(season.last_night >= now.date() for season in seasons):
+        return ""
+    ahead = Season.objects.current().filter(
+        organisation=site.organisation, last_night__gte=now.date()
+    )
+    return "choose" if ahead.exists() else "first"
 
 
-def _echo(request: HttpRequest, form: SiteForm, site: Site) -> dict[str, object]:
-    """Give back the form as typed, with the zone filled in and the position marked as seen."""
-    typed = request.POST.copy()
-    typed["zone"], typed["seen"] = site.zone, position_mark(site)
-    form.data = typed
-    return {
-        "echo": describe_position(site.latitude, site.longitude),
-        "doubts": positions.doubts(site),
-    }
+def _year(request: HttpRequest, site: Site, now: datetime) -> dict[str, object]:
+    today = night_at(now, site.zone)
+    asked, mistake = _asked_year(request.GET.get("year"))
+    year = site_year(site, asked, today=today)
+    if year is None:
+        return {"year": None}
+    if asked and asked != year.year:
+        mistake = _("No night of %(asked)d is stored: %(year)d is shown.") % {
+            "asked": asked,
+            "year": year.year,
+        }
+    chart = year_chart(site, year, today=today)
+    return {"year": year, "year_mistake": mistake, "chart": chart}
 
 
-def _save(request: HttpRequest, form: SiteForm, hazards: BaseInlineFormSet) -> bool:  # type: ignore[type-arg]
-    site = form.instance
-    if form.cleaned_data["version"] is not None:
-        site.version = form.cleaned_data["version"]
-    try:
-        # A site and its dangers are saved together or not at all.
-        with transaction.atomic():
-            save_site(site, by=member(request), now=timezone.now())
-            hazards.save()
-    except EditedMeanwhileError as error:
-        form.add_error(None, str(error))
-    except SkyError as error:
-        form.add_error(None, sentence(error))
-    else:
-        messages.success(request, _("%(site)s is saved.") % {"site": site.name})
-        return True
-    return False
+def _asked_year(text: str | None) -> tuple[int | None, str]:
+    if text is None:
+        return None, ""
+    if text.isascii() and text.isdecimal() and len(text) == 4:
+        return int(text), ""
+    return None, _("“%(asked)s” is not a year; write it like 2027.") % {"asked": text[:20]}

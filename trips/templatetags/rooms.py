@@ -1,0 +1,165 @@
+"""What the pages around a season say: a site in a line, work in progress, why a night is out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from typing import Any
+
+from django import template
+from django.utils.dates import MONTHS
+from django.utils.formats import date_format, number_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from trips.models import Season, Site
+from trips.planning.nights import JudgedNight
+from trips.templatetags.nights import against
+
+register = template.Library()
+
+
+@register.filter
+def why_not_at(night: JudgedNight, site: Any) -> str:
+    """Say why a good night is not offered."""
+    words = {
+        "avoided": _("a date to avoid"),
+        "weekday": _("not an evening that suits"),
+    }
+    return words.get(night.why_not or "", "") or against(site, night.date)
+
+
+@register.filter
+def why_passed_over(nights: Sequence[JudgedNight], site: Any) -> str:
+    """Give each reason once, in the order of the nights."""
+    return ", ".join(dict.fromkeys(why_not_at(night, site) for night in nights))
+
+
+@register.filter
+def time_left(seconds: float | None) -> str:
+    """Give "about 20 s left"; nothing where nothing is known yet."""
+    if seconds is None:
+        return ""
+    if seconds < 5:
+        return _("a few seconds left")
+    if seconds < 90:
+        return _("about %(seconds)d s left") % {"seconds": 5 * math.ceil(seconds / 5)}
+    return _("about %(minutes)d min left") % {"minutes": math.ceil(seconds / 60)}
+
+
+@register.filter
+def spent(since: datetime | None, until: datetime | None) -> str:
+    """Give how long something took: "12 s", "3 min"."""
+    if since is None or until is None:
+        return ""
+    seconds = max(0.0, (until - since).total_seconds())
+    if seconds < 90:
+        return _("%(seconds)d s") % {"seconds": max(1, round(seconds))}
+    return _("%(minutes)d min") % {"minutes": round(seconds / 60)}
+
+
+@register.filter
+def drive(site: Site) -> str:
+    if site.drive_minutes is None:
+        return _("drive not written down")
+    return _("%(minutes)d min drive") % {"minutes": site.drive_minutes}
+
+
+@register.filter
+def darkness(site: Site) -> str:
+    """Give the measured darkness, or say that there is none."""
+    if site.sky_brightness is None:
+        return _("darkness not measured")
+    return _("%(magnitudes)s mag/arcsec² measured") % {
+        "magnitudes": number_format(site.sky_brightness, 2)
+    }
+
+
+@register.filter
+def in_a_line(site: Site) -> str:
+    """Give what decides whether one drives there: access, drive, vehicle, darkness."""
+    first = {
+        Site.Access.YES: _("Allowed at night"),
+        Site.Access.NO: _("Not allowed at night"),
+        Site.Access.PERMIT: _("By permit at night"),
+        Site.Access.UNKNOWN: _("Not known whether it is allowed at night"),
+    }[Site.Access(site.night_access)]
+    return _("%(access)s; %(drive)s, %(vehicle)s; %(darkness)s.") % {
+        "access": first,
+        "drive": drive(site),
+        "vehicle": site.get_vehicle_display(),
+        "darkness": darkness(site),
+    }
+
+
+@register.filter
+def months_in_words(months: Iterable[int]) -> str:
+    """Give "all year" or "April to June, October"; the year's turn is no break."""
+    chosen = {int(month) for month in months if 1 <= int(month) <= 12}
+    if not chosen or len(chosen) == 12:
+        return _("all year")
+    return ", ".join(_stretch(first, last) for first, last in _runs(chosen))
+
+
+def _runs(chosen: set[int]) -> list[tuple[int, int]]:
+    firsts = [month for month in sorted(chosen) if _before(month) not in chosen]
+    return [(first, _last_from(first, chosen)) for first in firsts]
+
+
+def _before(month: int) -> int:
+    return 12 if month == 1 else month - 1
+
+
+def _last_from(first: int, chosen: set[int]) -> int:
+    last = first
+    while last % 12 + 1 in chosen:
+        last = last % 12 + 1
+    return last
+
+
+def _stretch(first: int, last: int) -> str:
+    if first == last:
+        return str(MONTHS[first])
+    return _("%(first)s to %(last)s") % {"first": MONTHS[first], "last": MONTHS[last]}
+
+
+@register.filter
+def road_closed(site: Site) -> str:
+    """Give when the road is closed, or that it is not known to be."""
+    first, last = (_day(day) for day in (site.road_closed_from, site.road_closed_to))
+    if first and last:
+        return _("closed %(first)s to %(last)s") % {"first": first, "last": last}
+    if first:
+        return _("closed from %(first)s, no end known") % {"first": first}
+    return _("closed until %(last)s") % {"last": last} if last else _("no closure written down")
+
+
+def _day(day: date | None) -> str:
+    return date_format(day, "j F Y") if day else ""
+
+
+@register.filter
+def level_name(level: int) -> str:
+    """Give the name of a dark level: Sun 15° down."""
+    return str(dict(Season.DarkLevel.choices).get(level, level))
+
+
+@register.filter
+def best_lighter(by_level: dict[int, int]) -> str:
+    """Say what the first lighter level that helps would give."""
+    for level, count in by_level.items():
+        if count:
+            words = ngettext(
+                "With “%(level)s” there would be %(count)d.",
+                "With “%(level)s” there would be %(count)d.",
+                count,
+            )
+            return words % {"level": level_name(level), "count": count}
+    return _("A lighter level would not help: look at the hours you stay out.")
+
+
+@register.filter
+def geo(site: Site) -> str:
+    """Give the position as a link that maps on a phone open."""
+    return f"geo:{site.latitude:.6f},{site.longitude:.6f}"
