@@ -23,7 +23,7 @@ ANY_ACCOUNT = [302, 200, 200, 200, 200]
 
 # (method, name): the status for each of ROLES. 302 of the anonymous leads to the sign-in.
 MATRIX: dict[tuple[str, str], list[int]] = {
-    ("GET", "home"): ANY_ACCOUNT,
+    ("GET", "home"): [200, 200, 200, 200, 200],
     ("GET", "sign_in"): [200, 302, 302, 302, 302],
     ("POST", "sign_out"): [302, 302, 302, 302, 302],
     ("GET", "sign_out"): [405, 405, 405, 405, 405],
@@ -44,13 +44,20 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "season_detail"): MEMBERS,
     ("GET", "season_edit"): MEMBERS,
     ("POST", "season_edit"): MEMBERS,
+    ("GET", "season_archive"): [302, 404, 403, 200, 404],
+    ("POST", "season_archive"): [302, 404, 403, 302, 404],
     ("GET", "season_keep"): [405, 405, 405, 405, 405],
     ("POST", "season_keep"): [302, 404, 302, 302, 404],
     ("GET", "season_recompute"): [405, 405, 405, 405, 405],
     ("POST", "season_recompute"): [302, 404, 302, 302, 404],
     ("GET", "season_compare"): MEMBERS,
     ("GET", "season_compare_csv"): MEMBERS,
+    ("GET", "job_list"): ANY_ACCOUNT,
+    ("GET", "jobs_open"): ANY_ACCOUNT,
     ("GET", "job_detail"): MEMBERS,
+    ("GET", "job_progress"): MEMBERS,
+    ("GET", "job_again"): [405, 405, 405, 405, 405],
+    ("POST", "job_again"): [302, 404, 302, 302, 404],
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],
     # Only under the demo settings; the token in this address is nobody's.
@@ -160,7 +167,10 @@ def test_reading_a_page_changes_no_row(
     assert _rows() == before
 
 
-@pytest.mark.parametrize("name", ["season_recompute", "job_stop", "sign_out", "site_archive"])
+@pytest.mark.parametrize(
+    "name",
+    ["season_recompute", "job_stop", "job_again", "sign_out", "site_archive", "season_archive"],
+)
 def test_a_deed_without_the_token_against_forgery_is_refused(
     name: str, cast: Cast, signed_in: Callable[[str], Client]
 ) -> None:
