@@ -8,6 +8,7 @@ from django.urls import path, register_converter
 
 from trips.views import (
     account,
+    calendars,
     comparing,
     home,
     jobs,
@@ -56,6 +57,10 @@ urlpatterns = [
     path("seasons/<int:season_id>/archive/", season_editing.season_archive, name="season_archive"),
     path("seasons/<int:season_id>/keep/", seasons.season_keep, name="season_keep"),
     path("seasons/<int:season_id>/recompute/", seasons.season_recompute, name="season_recompute"),
+    path("seasons/<int:season_id>/calendar/", calendars.season_calendar, name="season_calendar"),
+    path(
+        "seasons/<int:season_id>/nights.csv", calendars.season_nights_csv, name="season_nights_csv"
+    ),
     path("seasons/<int:season_id>/sites/", comparing.season_compare, name="season_compare"),
     path(
         "seasons/<int:season_id>/sites.csv", comparing.season_compare_csv, name="season_compare_csv"

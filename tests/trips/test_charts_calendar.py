@@ -88,7 +88,7 @@ def test_one_thing_stands_out_of_a_night(fields: dict[str, Any], kind: str) -> N
 
 
 def test_hours_are_told_with_one_decimal_and_nothing_as_none() -> None:
-    lines = [make_line(JUNE_1, usable_hours=4.0), make_line(date(2027, 6, 2), usable_hours=0.04)]
+    lines = [make_line(JUNE_1, usable_hours=4.0), make_line(date(2027, 6, 2), usable_hours=0)]
     found = cells(months(lines)[0])
     assert (found[1].hours, found[1].is_usable) == ("4.0\u00a0h", True)
     assert (found[2].hours, found[2].is_usable) == ("none", False)

@@ -103,6 +103,10 @@ def test_a_mark_says_what_a_night_is_or_why_it_is_nothing(fields: Any, mark: str
     assert row(**fields).mark == mark
 
 
+def test_less_than_a_tenth_of_an_hour_is_not_told_as_nothing() -> None:
+    assert row(usable_hours=0.01).usable_hours == "0.1"
+
+
 def test_no_hours_are_none() -> None:
     assert row(usable_hours=0).usable_hours == "none"
     assert not row(usable_hours=0).is_usable

@@ -50,6 +50,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "season_keep"): [302, 404, 302, 302, 404],
     ("GET", "season_recompute"): [405, 405, 405, 405, 405],
     ("POST", "season_recompute"): [302, 404, 302, 302, 404],
+    ("GET", "season_calendar"): MEMBERS,
+    ("GET", "season_nights_csv"): MEMBERS,
     ("GET", "season_compare"): MEMBERS,
     ("GET", "season_compare_csv"): MEMBERS,
     ("GET", "job_list"): ANY_ACCOUNT,

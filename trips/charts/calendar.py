@@ -121,7 +121,7 @@ def _cell(day: date, by_date: ByDate) -> Cell:
         runs_on="" if begins else run,
         moon=_("Moon %(lit)s") % {"lit": words.lit(night.bands)},
         hours=words.hours_of(night.usable_hours),
-        is_usable=words.is_told(night.usable_hours),
+        is_usable=night.usable_hours > 0,
     )
 
 
@@ -130,7 +130,7 @@ def _offer(nights: Sequence[NightLine]) -> str:
     return _("%(candidates)s, %(usable)s") % {
         "candidates": words.candidates(nights),
         "usable": _("usable %(hours)s") % {"hours": words.hours_of(usable)}
-        if words.is_told(usable)
+        if usable
         else _("no usable hour"),
     }
 
@@ -138,7 +138,7 @@ def _offer(nights: Sequence[NightLine]) -> str:
 def _darkness(nights: Sequence[NightLine]) -> str:
     dark = sum(night.dark_hours for night in nights)
     moonless = sum(night.moonless_hours for night in nights)
-    if not words.is_told(dark):
+    if not dark:
         return _("no dark")
     return _("dark %(dark)s, moonless %(moonless)s") % {
         "dark": words.hours_of(dark),

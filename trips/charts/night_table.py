@@ -64,7 +64,7 @@ def _row(night: NightLine, form: str) -> Row:
         dark_hours=words.figure(night.dark_hours),
         moonless_hours=words.figure(night.moonless_hours),
         usable_hours=words.figure(night.usable_hours),
-        is_usable=words.is_told(night.usable_hours),
+        is_usable=night.usable_hours > 0,
         mark=words.mark(night),
         kind=words.kind(night),
     )

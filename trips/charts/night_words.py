@@ -21,20 +21,15 @@ def clock(minute: float) -> str:
     return f"{(hour + 12) % 24:02d}:{past:02d}"
 
 
-def is_told(hours: float) -> bool:
-    """Say whether anything is left of the hours after rounding."""
-    return round(hours * 10) > 0
-
-
 def figure(hours: float) -> str:
-    """Give "4.0", or "none" where nothing is left after rounding."""
-    return _tenths(round(hours * 10), get_language()) if is_told(hours) else _("none")
+    """Give "4.0", or "none"; what is less than a tenth is told as one."""
+    return _tenths(max(1, round(hours * 10)), get_language()) if hours > 0 else _("none")
 
 
 def hours_of(hours: float) -> str:
     """Give "4.0 h", or "none"."""
     # No-break space: a figure keeps its unit at the end of a line.
-    return _("%(hours)s h") % {"hours": figure(hours)} if is_told(hours) else _("none")
+    return _("%(hours)s h") % {"hours": figure(hours)} if hours > 0 else _("none")
 
 
 @lru_cache(maxsize=4096)

@@ -1,0 +1,113 @@
+"""A site's season to hand round: all its months on paper, all its nights for a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from io import StringIO
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
+from django.views.decorators.http import require_safe
+
+from trips.charts.calendar import months
+from trips.controls import Controls, read_controls, write_controls
+from trips.models import Night, Season, Site
+from trips.planning.season_view import SiteSeason
+from trips.services.judged import JudgedSeason, judge_season
+from trips.services.shown_season import ShownSeason, show_season
+from trips.tabular import BYTE_ORDER_MARK, Cell, write_table
+from trips.templatetags.runs import offered
+from trips.views.night_records import HEADING, records
+from trips.views.page_address import PageAddress
+from trips.views.season_editing import season_of
+from trips.views.season_pictures import NightAddresses
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The season judged by the wishes in the address, and the site looked at."""
+
+    season: Season
+    controls: Controls
+    judged: JudgedSeason
+    found: SiteSeason[Site] | None
+
+    @classmethod
+    def read(cls, request: HttpRequest, season_id: int) -> _Asked:
+        """Read `?site=`, or else take the best; a site that is not the season's is no page."""
+        season = season_of(request, season_id)
+        controls = read_controls(request.GET, season)
+        judged = judge_season(season, controls.wishes)
+        asked, sites = request.GET.get("site"), judged.view.best_first
+        found = next((each for each in sites if not asked or str(each.site.pk) == asked), None)
+        if asked and found is None:
+            raise Http404
+        return cls(season, controls, judged, found)
+
+    def shown(self, found: SiteSeason[Site]) -> ShownSeason:
+        return show_season(
+            self.season, found, self.judged.view, self.controls.wishes,
+            address=NightAddresses(found.site), in_words=offered,
+        )  # fmt: skip
+
+    def address(self, name: str) -> PageAddress:
+        """Give the address of another page with the same wishes for the same site."""
+        wishes = write_controls(self.controls.wishes, self.season)
+        site = {"site": self.found.site.pk} if self.found else {}
+        return PageAddress(reverse(name, args=[self.season.pk]), wishes | site)
+
+
+@require_safe
+@login_required
+def season_calendar(request: HttpRequest, season_id: int) -> HttpResponse:
+    asked = _Asked.read(request, season_id)
+    found = asked.found
+    context = {
+        "season": asked.season,
+        "wishes": asked.controls.wishes,
+        "mistakes": asked.controls.mistakes,
+        "found": found,
+        "sites": [each.site for each in asked.judged.view.best_first],
+        "calendar": asked.address("season_calendar"),
+        "table": asked.address("season_nights_csv"),
+        "above": asked.address("season_detail"),
+    }
+    if found and found.nights:
+        shown = asked.shown(found)
+        context |= {
+            "shown": shown,
+            "gap": next((gap for gap in asked.judged.gaps if gap.site == found.site), None),
+            "months": months(shown.lines, south=found.site.latitude < 0),
+        }
+    return render(request, "trips/season_calendar.html", context)
+
+
+@require_safe
+@login_required
+def season_nights_csv(request: HttpRequest, season_id: int) -> HttpResponse:
+    asked = _Asked.read(request, season_id)
+    if asked.found is None:
+        raise Http404
+    season, site = asked.season, asked.found.site
+    table = StringIO()
+    table.write(BYTE_ORDER_MARK)
+    write_table(table, HEADING, _records(asked, asked.found))
+    response = HttpResponse(table.getvalue(), content_type="text/csv; charset=utf-8")
+    name = slugify(f"{season.name} {site.name}", allow_unicode=True) or f"{season.pk}-{site.pk}"
+    response.headers["Content-Disposition"] = (
+        content_disposition_header(True, f"nights-{name}.csv") or ""
+    )
+    return response
+
+
+def _records(asked: _Asked, found: SiteSeason[Site]) -> Iterator[list[Cell]]:
+    season, site = asked.season, found.site
+    stored = Night.objects.filter(site=site).between(season.first_night, season.last_night)
+    rows = {row.date: row for row in stored}
+    runs = {line.bands.date: line.run for line in asked.shown(found).lines}
+    return records(rows, found.nights, site.zone, asked.controls.wishes.dark_level, runs)
