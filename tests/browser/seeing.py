@@ -48,12 +48,13 @@ class Windows:
         context = self.browser.new_context(
             base_url=self.served.origin,
             viewport=SIZES[eyes.size],
+            locale="en-GB",  # the browser's own time fields then show 24 hours
             color_scheme="dark" if eyes.scheme == "dark" else "light",
             java_script_enabled=eyes.script,
             reduced_motion="reduce" if eyes.still else "no-preference",
             has_touch=eyes.size == "phone",
         )
-        context.set_default_timeout(10_000)
+        context.set_default_timeout(5_000)
         if eyes.who != "nobody":
             self._cookie(context, "sessionid", self.served.session(eyes.who))
         if eyes.look:
