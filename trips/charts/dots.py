@@ -133,13 +133,17 @@ def _y(darkness: float, low: float, high: float) -> float:
 
 
 def _named(dots: Sequence[Dot], places: Sequence[tuple[float, float]]) -> tuple[Drawn, ...]:
-    taken: list[Box] = [(x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS) for x, y in places]
-    drawn = []
-    for dot, (x, y) in zip(dots, places, strict=True):
-        is_named = dot.is_worth or len(dots) <= MOST_NAMED
-        label = _label(dot.name, x, y, taken) if is_named else None
-        drawn.append(Drawn(dot, _number(x), _number(y), label))
-    return tuple(drawn)
+    """Name the dots in order; among many a name may lie on dots that have none."""
+    to_name = [dot.is_worth or len(dots) <= MOST_NAMED for dot in dots]
+    taken = [_box_of_dot(*place) for place, named in zip(places, to_name, strict=True) if named]
+    return tuple(
+        Drawn(dot, _number(x), _number(y), _label(dot.name, x, y, taken) if named else None)
+        for dot, (x, y), named in zip(dots, places, to_name, strict=True)
+    )
+
+
+def _box_of_dot(x: float, y: float) -> Box:
+    return x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS
 
 
 def _label(name: str, x: float, y: float, taken: list[Box]) -> Label | None:
