@@ -17,7 +17,7 @@ STEP, STRIP, BLOCK = 20.0, 64.0, 20.0
 HOURS_BELOW, MOON_BELOW, MOON_BAR = 18.0, 34.0, 8.0
 MOON_TEXT_BELOW, BELOW = 56.0, 62.0
 # Widths of texts that decide where they go: generous, since faces differ by 15 %.
-LABEL_PX, TWO_LABELS_PX, INSIDE_PX, MOON_LABEL_PX = 130.0, 230.0, 170.0, 125.0
+LABEL_PX, TWO_LABELS_PX, INSIDE_PX, MOON_LABEL_PX = 115.0, 230.0, 170.0, 125.0
 GAP = 5.0
 
 
@@ -66,8 +66,7 @@ class Timeline:
 
 def timeline(course: Course, *, title: str, description: str, note: str = "") -> Timeline:
     """Draw the night lying; `note` stands above the strip where there is no dark to label."""
-    rows = 4 if note or any(_is_short(pair) for pair in course.darks) else 3
-    top = rows * STEP + 6
+    top = _rows(course, note) * STEP + 6
     width = x_of(course.minutes)
     bands = course.bands
     return Timeline(
@@ -98,6 +97,14 @@ def timeline(course: Course, *, title: str, description: str, note: str = "") ->
         title=title,
         description=description,
     )
+
+
+def _rows(course: Course, note: str) -> int:
+    """Count the rows of labels: a step for each depth, and one above for what has no line."""
+    begun = [*course.dusks, *course.dawns, *(mark for pair in course.darks for mark in pair)]
+    steps = max((mark.depth + 1 for mark in begun if mark), default=0)
+    is_above = bool(note) or any(_is_short(pair) for pair in course.darks)
+    return max(1 if course.change else 0, steps + is_above)
 
 
 def x_of(minute: float) -> float:

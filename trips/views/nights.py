@@ -1,51 +1,65 @@
-"""One night at one site, with why something is absent."""
+"""One night at one site: the answer, its picture and times, and where it would be better."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from trips.almanac.dates import FIRST_DAY, LAST_DAY
 from trips.almanac.fingerprint import site_fingerprint
-from trips.models import Night, Season, Site
+from trips.almanac.night_events import events_of
+from trips.almanac.path_words import moon_sentences
+from trips.almanac.paths import SunPath, moon_path, sun_path
+from trips.almanac.places import describe_position
+from trips.almanac.second import second_words
+from trips.charts.bands import NightBands, bands_of
+from trips.charts.course import course_of
+from trips.charts.timeline import timeline
+from trips.charts.timeline_tall import tall_timeline
+from trips.models import Job, Night, Season, Site
+from trips.planning.nights import Block, Wishes
+from trips.services.cautions import cautions
+from trips.services.same_night import (
+    SiteNight,
+    at_every_site,
+    gain_of_staying,
+    night_at,
+    seasons_with,
+)
+from trips.templatetags.nights import hours
 from trips.views.members import member
+from trips.views.night_times import by_day, moments_of, usable_of
+from trips.views.night_words import (
+    dark_hours,
+    lead,
+    metres,
+    moonless_hours,
+    no_dark,
+    staying,
+    zone_words,
+)
 
 ONE_DAY = timedelta(days=1)
 # Later, the leap seconds to come are a guess.
 LAST_EXACT_YEAR = 2035
-
-EVENTS = {
-    "sunset": _("Sunset"),
-    "civil_dusk": _("Civil dusk, Sun 6° down"),
-    "nautical_dusk": _("Nautical dusk, Sun 12° down"),
-    "astronomical_dusk": _("Astronomical dusk, Sun 18° down"),
-    "astronomical_dawn": _("Astronomical dawn, Sun 18° down"),
-    "nautical_dawn": _("Nautical dawn, Sun 12° down"),
-    "civil_dawn": _("Civil dawn, Sun 6° down"),
-    "sunrise": _("Sunrise"),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """A thing that happens at some instants of the night, or a word why it does not."""
-
-    name: str
-    instants: list[datetime | float]
-    absent: str | None
+# Without a season: the level that the almanac calls dark.
+USUAL_LEVEL = Season.DarkLevel.ASTRONOMICAL.value
 
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """Dark and moonless at one dark level, with words for what is absent."""
+    """Dark and moonless at one dark level, with a word for what is absent."""
 
     name: str
+    is_chosen: bool
     dark: list[list[float]]
     dark_hours: float
     dark_absent: str | None
@@ -54,12 +68,25 @@ class Level:
     moonless_absent: str | None
 
 
+@dataclass(frozen=True, slots=True)
+class ElsewhereRow:
+    """A site of the season on this night, with the picture and the spans at its dark level."""
+
+    night: SiteNight
+    bands: NightBands | None
+    level: Level | None
+    is_here: bool
+
+
 @require_safe
 @login_required
 def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpResponse:
     if not FIRST_DAY <= night <= LAST_DAY:
         raise Http404
-    site = get_object_or_404(Site.objects.for_member(member(request)), pk=site_id)
+    mine = Site.objects.for_member(member(request)).select_related("organisation")
+    site: Site = get_object_or_404(mine, pk=site_id)
+    seasons = seasons_with(site, night)
+    season = _chosen(seasons, request.GET.get("season"))
     row = Night.objects.filter(site=site, date=night).first()
     context = {
         "site": site,
@@ -67,47 +94,117 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "night": row,
         "previous": night - ONE_DAY if night > FIRST_DAY else None,
         "next": night + ONE_DAY if night < LAST_DAY else None,
-        "seasons": site.seasons.current(),
-        "hazards": site.hazards.all(),
-        "inexact": night.year > LAST_EXACT_YEAR,
+        "season": season,
+        "other_seasons": [each for each in seasons if each != season],
+        "asked": f"?season={season.pk}" if season and season != seasons[0] else "",
+        "cautions": cautions(site, list(site.hazards.all())),
+        "elsewhere": _elsewhere(season, site, night),
     }
     if row:
-        context |= {"sun": _sun(row), "moon": _moon(row), "levels": _levels(row)}
-        context["stale"] = row.fingerprint != site_fingerprint(site)
+        context |= _night(row, site, season)
+    if not row or context["stale"]:
+        context["job"] = _job(site, night)
+        context["any_season"] = season or site.seasons.current().first()
     return render(request, "trips/night_detail.html", context)
 
 
-def _sun(night: Night) -> list[Event]:
-    return [
-        Event(str(label), [instant] if (instant := getattr(night, name)) else [], _why(night, name))
-        for name, label in EVENTS.items()
-    ]
+def _chosen(seasons: Sequence[Season], asked: str | None) -> Season | None:
+    """Give the season asked for where it holds the night, else the first that does."""
+    chosen = (season for season in seasons if str(season.pk) == asked)
+    return next(chosen, seasons[0] if seasons else None)
 
 
-def _moon(night: Night) -> list[Event]:
-    return [
-        Event(str(_("Moonrise")), night.moonrises, _why(night, "moonrise")),
-        Event(str(_("Moonset")), night.moonsets, _why(night, "moonset")),
-    ]
+def _job(site: Site, night: date) -> Job | None:
+    """Give the latest job for the night, which says why it is not there or not fresh."""
+    jobs = Job.objects.filter(site=site, first_night__lte=night, last_night__gte=night)
+    return jobs.order_by("-created_at").first()
 
 
-def _levels(night: Night) -> list[Level]:
-    return [_level(night, -level.value, str(level.label)) for level in Season.DarkLevel]
+def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
+    """Give what the page says of a stored night."""
+    wishes = Wishes.of(season) if season else None
+    level = wishes.dark_level if wishes else USUAL_LEVEL
+    here = night_at(site, row, wishes, row.date) if wishes else None
+    judged = here.judged if here else None
+    block = judged.block if judged else None
+    sun, moon = sun_path(row, site), moon_path(row, site)
+    stale = row.fingerprint != site_fingerprint(site)
+    usable = usable_of(judged, wishes, site.zone)
+    moments = moments_of(row, sun, moon, dark_level=level, usable=usable)
+    first = lead(row, site.zone, sun, dark_level=level, judged=judged, wishes=wishes)
+    said = moon_sentences(
+        moon,
+        site.zone,
+        dark_hours=dark_hours(row, level),
+        moonless_hours=moonless_hours(row, level),
+    )
+    return {
+        "lead": first,
+        "moon_path": said,
+        "judged": judged,
+        "staying": staying(gain_of_staying(here, wishes)) if here and wishes else "",
+        "zone_words": zone_words(row, site.zone),
+        "position": describe_position(site.latitude, site.longitude),
+        "elevation": metres(site.elevation_m),
+        "south": site.latitude < 0,
+        "days": by_day(moments, row, site.zone),
+        "days_utc": by_day(moments, row, "UTC"),
+        "levels": [_level(row, each, level) for each in Season.DarkLevel],
+        "events": events_of(row, site.zone),
+        "second": "" if stale else second_words(row, site),
+        "stale": stale,
+        "inexact": row.date.year > LAST_EXACT_YEAR,
+    } | _pictures(row, site, sun, level=level, block=block, description=" ".join([first, *said]))
 
 
-def _level(night: Night, depth: int, name: str) -> Level:
+def _pictures(
+    row: Night, site: Site, sun: SunPath, *, level: int, block: Block | None, description: str
+) -> dict[str, Any]:
+    usable = (block.start, block.end) if block else None
+    course = course_of(row, site.zone, dark_level=level, usable=usable)
+    title = _("The night from noon to noon")
+    note = "" if course.bands.dark else no_dark(sun, site.zone).rstrip(".")
+    return {
+        "timeline": timeline(course, title=title, description=description, note=note),
+        "tall": tall_timeline(
+            course,
+            title=title,
+            description=description,
+            usable_words=_("%(hours)s usable") % {"hours": hours(block.hours)} if block else "",
+            note=_("no dark") if note else "",
+        ),
+    }
+
+
+def _level(row: Night, level: Season.DarkLevel, chosen: int) -> Level:
+    depth = -level.value
     suffix = "" if depth == 18 else f"_{depth}"
     return Level(
-        name=name,
-        dark=getattr(night, f"dark_{depth}"),
-        dark_hours=getattr(night, f"dark_hours_{depth}"),
-        dark_absent=_why(night, f"dark{suffix}"),
-        moonless=getattr(night, f"moonless_{depth}"),
-        moonless_hours=getattr(night, f"moonless_hours_{depth}"),
-        moonless_absent=_why(night, f"moonless{suffix}"),
+        name=str(level.label),
+        is_chosen=level.value == chosen,
+        dark=getattr(row, f"dark_{depth}"),
+        dark_hours=getattr(row, f"dark_hours_{depth}"),
+        dark_absent=row.absent.get(f"dark{suffix}"),
+        moonless=getattr(row, f"moonless_{depth}"),
+        moonless_hours=getattr(row, f"moonless_hours_{depth}"),
+        moonless_absent=row.absent.get(f"moonless{suffix}"),
     )
 
 
-def _why(night: Night, name: str) -> str | None:
-    word: str | None = night.absent.get(name)
-    return word
+def _elsewhere(season: Season | None, site: Site, night: date) -> list[ElsewhereRow]:
+    """Give the season's sites on this night; none where there is no other one."""
+    if season is None:
+        return []
+    level = Season.DarkLevel(season.dark_level)
+    found = [_row_of(each, level, site) for each in at_every_site(season, night)]
+    return found if any(not each.is_here for each in found) else []
+
+
+def _row_of(each: SiteNight, level: Season.DarkLevel, site: Site) -> ElsewhereRow:
+    is_here = each.site.pk == site.pk
+    if each.row is None:
+        return ElsewhereRow(each, None, None, is_here)
+    block = each.judged.block if each.judged else None
+    usable = (block.start, block.end) if block else None
+    bands = bands_of(each.row, each.site.zone, dark_level=level.value, usable=usable)
+    return ElsewhereRow(each, bands, _level(each.row, level, level.value), is_here)
