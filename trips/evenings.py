@@ -61,7 +61,7 @@ def _read(piece: str, first: date, last: date) -> Iterator[tuple[date, date]]:
     if len(ends) > 2:
         raise _unreadable(piece)
     start, end = _parts(ends[0], piece), _parts(ends[-1], piece)
-    start = start[0], start[1] or end[1], start[2] or end[2]
+    start = start[0], start[1] or end[1], start[2]
     years = [end[2]] if end[2] else range(first.year, last.year + 1)
     for year in years:
         from_year = start[2] or year

@@ -33,6 +33,9 @@ class WeekdaysField(forms.TypedMultipleChoiceField):
             **options,
         )
 
+    def clean(self, value: Any) -> list[int]:
+        return sorted(set(super().clean(value)))
+
     def prepare_value(self, value: Any) -> Any:
         return [DAY_NAMES[day] if isinstance(day, int) else day for day in value or ()]
 

@@ -110,8 +110,12 @@ def _site_season(
         candidates_by_level={wishes.dark_level: candidates}
         | ({} if candidates else _at_lighter_levels(wishes, rows, site.zone)),
         never_dark_by_level=_never_dark(wishes, rows),
-        left_out=Counter(night.why_not for night in nights if night.is_candidate and night.why_not),
+        left_out=_left_out(nights),
     )
+
+
+def _left_out(nights: Sequence[JudgedNight]) -> dict[str, int]:
+    return dict(Counter(night.why_not for night in nights if night.is_candidate and night.why_not))
 
 
 def _at_lighter_levels(wishes: Wishes, rows: Sequence[NightRow], zone: str) -> dict[int, int]:
