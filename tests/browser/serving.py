@@ -41,11 +41,12 @@ class Served:
 
 
 @contextmanager
-def serve_club(folder: Path) -> Iterator[Served]:
+def serve_club(folder: Path, *, workers: int = 1) -> Iterator[Served]:
     stage = Stage(folder, {})
     facts = json.loads(stage.run("-m", "tests.browser", "fill"))
     port = free_port()
-    options = ["--interface", "wsgi", "--port", str(port), "--blocking-threads", "1"]
+    options = ["--interface", "wsgi", "--port", str(port)]
+    options += ["--workers", str(workers), "--blocking-threads", "1"]
     with (folder / "server.log").open("wb") as log:
         process = subprocess.Popen(
             [sys.executable, "-m", "granian", *options, "tests.browser.wsgi:application"],
