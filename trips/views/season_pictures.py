@@ -13,8 +13,7 @@ from trips.almanac.local_time import night_at
 from trips.almanac.season_events import moon_dates
 from trips.charts.calendar import months
 from trips.charts.night_table import night_table
-
-# from trips.charts.readout import readout_of
+from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, RunMark, SeasonChart, season_chart
 from trips.models import Season, Site
 from trips.planning.nights import Wishes
@@ -52,7 +51,7 @@ class SeasonPage:
         return {
             "shown": shown,
             "chart": self._chart(shown, now),
-            "readout": None,
+            "readout": readout_of(shown.lines),
             "window": window,
             "months": months(lines, south=south),
             "table": night_table(lines, south=south),
