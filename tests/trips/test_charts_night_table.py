@@ -22,7 +22,7 @@ def test_a_night_is_told_in_words() -> None:
     assert told.evening == "Tue 1 June"
     assert told.sunset == "21:00"
     assert told.dark == "23:30–03:00"
-    assert told.moon == "25\u00a0%, rises 02:00"
+    assert told.moon == "25\u00a0%,\u00a0rises\u00a002:00"
     assert (told.dark_hours, told.moonless_hours, told.usable_hours) == ("3.5", "2.5", "2.5")
     assert told.mark == "candidate"
 
@@ -64,10 +64,10 @@ def test_dark_is_never_left_empty() -> None:
 @pytest.mark.parametrize(
     ("moon_up", "veil", "told"),
     [
-        (((0, 600),), ((540, 600),), "sets 22:00"),
-        (((1000, 1440),), ((1000, 1080),), "rises 04:40"),
-        (((0, 600), (1000, 1440)), ((540, 600), (1000, 1080)), "sets 22:00, rises 04:40"),
-        (((600, 1000),), ((600, 1000),), "rises 22:00, sets 04:40"),
+        (((0, 600),), ((540, 600),), "sets\u00a022:00"),
+        (((1000, 1440),), ((1000, 1080),), "rises\u00a004:40"),
+        (((0, 600), (1000, 1440)), ((540, 600), (1000, 1080)), "sets\u00a022:00, rises\u00a004:40"),
+        (((600, 1000),), ((600, 1000),), "rises\u00a022:00, sets\u00a004:40"),
         (((0, 500),), (), "not up at night"),
         (((500, 1200),), ((540, 1080),), "up throughout"),
         ((), (), "not up at night"),
@@ -75,12 +75,12 @@ def test_dark_is_never_left_empty() -> None:
 )
 def test_the_moon_is_told_by_what_it_does_at_night(moon_up: Any, veil: Any, told: str) -> None:
     bands = make_bands(moon_up=moon_up, veil=veil, lit=0.114)
-    assert words.moon(bands) == f"11\u00a0%, {told}"
+    assert words.moon(bands) == f"11\u00a0%,\u00a0{told}"
 
 
 def test_without_a_sunset_the_moon_is_told_from_noon_to_noon() -> None:
     bands = make_bands(**NO_NIGHT | {"moon_up": ((0, 200), (900, 1440))})
-    assert words.moon_events(bands) == "sets 15:20, rises 03:00"
+    assert words.moon_events(bands) == "sets\u00a015:20, rises\u00a003:00"
     whole = make_bands(**NO_NIGHT | {"moon_up": ((0, 1440),)})
     assert words.moon(whole).endswith("up throughout")
 
@@ -94,7 +94,7 @@ def test_without_a_sunset_the_moon_is_told_from_noon_to_noon() -> None:
         ({}, "candidate"),
         ({"is_candidate": False}, "too short"),
         ({"is_candidate": False, "usable_hours": 0}, "none while out"),
-        ({"is_candidate": False, "usable_hours": 0, "moonless_hours": 0}, "no moonless dark"),
+        ({"is_candidate": False, "usable_hours": 0, "moonless_hours": 0}, "moonlit"),
         ({"is_candidate": False, "usable_hours": 0, "moonless_hours": 0, "dark_hours": 0},
          "no dark"),
     ],

@@ -63,15 +63,16 @@ def lit(bands: NightBands) -> str:
 def moon(bands: NightBands) -> str:
     """Give what is lit of the Moon and what it does at night: "11 %, rises 04:26"."""
     told = moon_events(bands) or (_("up throughout") if _is_up(bands) else _("not up at night"))
-    return f"{lit(bands)}, {told}"
+    # No-break spaces: a line may end between two events only.
+    return f"{lit(bands)}, {told}"
 
 
 def moon_events(bands: NightBands) -> str:
     """Give moonset and moonrise between sunset and sunrise, or all day where there is neither."""
     first, last = _night(bands)
     times = sorted(
-        [(end, _("sets %(time)s")) for _start, end in bands.moon_up]
-        + [(start, _("rises %(time)s")) for start, _end in bands.moon_up]
+        [(end, _("sets %(time)s")) for _start, end in bands.moon_up]
+        + [(start, _("rises %(time)s")) for start, _end in bands.moon_up]
     )
     return ", ".join(words % {"time": clock(at)} for at, words in times if first < at < last)
 
@@ -106,7 +107,7 @@ def mark(night: NightLine) -> str:
     if not night.dark_hours:
         return _("no dark")
     if not night.moonless_hours:
-        return _("no moonless dark")
+        return _("moonlit")
     return _("too short") if night.usable_hours else _("none while out")
 
 
