@@ -10,7 +10,8 @@ from django.core.management import execute_from_command_line
 
 def settings_for(arguments: list[str]) -> str:
     """The demo has settings of its own; everything else is the club's."""
-    return "shared.settings.demo" if arguments[1:2] == ["demo"] else "shared.settings"
+    of_the_demo = arguments[1:2] in (["demo"], ["pictures"])
+    return "shared.settings.demo" if of_the_demo else "shared.settings"
 
 
 if __name__ == "__main__":
