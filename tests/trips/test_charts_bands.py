@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from trips.almanac.nights import compute_nights
-from trips.charts.bands import NightBands, bands_of, common
+from trips.charts.bands import NightBands, bands_of, common, without
 from trips.models import Night, Site
 
 MADRID = "Europe/Madrid"
@@ -212,7 +212,21 @@ def test_a_stretch_within_the_repeated_hour_never_runs_backwards() -> None:
     row = night(HILL, date(2027, 10, 30))  # 03:00 CEST is 02:00 CET
     block = datetime(2027, 10, 31, 0, 50, tzinfo=UTC), datetime(2027, 10, 31, 1, 10, tzinfo=UTC)
     found = bands_of(row, MADRID, dark_level=-18, usable=block)
-    assert found.usable == (minutes("02:10"), minutes("02:50"))
+    assert found.usable == pytest.approx((minutes("02:10"), minutes("02:50")))
+
+
+def test_a_stretch_that_ends_as_clocks_go_forward_ends_before_the_hour_that_is_left_out() -> None:
+    row = night(HILL, date(2027, 3, 27))  # 02:00 CET is 03:00 CEST
+    block = datetime(2027, 3, 27, 23, tzinfo=UTC), datetime(2027, 3, 28, 1, tzinfo=UTC)
+    found = bands_of(row, MADRID, dark_level=-18, usable=block)
+    assert found.usable == pytest.approx((minutes("00:00"), minutes("02:00")))
+
+
+def test_a_stretch_across_the_hour_that_is_left_out_has_no_hole() -> None:
+    row = night(HILL, date(2027, 3, 27))
+    block = datetime(2027, 3, 27, 23, tzinfo=UTC), datetime(2027, 3, 28, 2, tzinfo=UTC)
+    found = bands_of(row, MADRID, dark_level=-18, usable=block)
+    assert found.usable == pytest.approx((minutes("00:00"), minutes("04:00")))
 
 
 def test_a_night_can_be_laid_on_another_sites_clock() -> None:
@@ -233,3 +247,9 @@ def test_before_a_skipped_date_the_clock_goes_on_where_it_was() -> None:
 def test_what_two_bands_have_in_common() -> None:
     assert common(((0, 60), (90, 150)), ((30, 100),)) == ((30, 60), (90, 100))
     assert common(((0, 60),), ((60, 90),)) == ()
+
+
+def test_what_one_band_has_and_another_has_not() -> None:
+    assert without(((0, 60), (90, 150)), ((30, 100),)) == ((0, 30), (100, 150))
+    assert without(((0, 60),), ((0, 60),)) == ()
+    assert without(((0, 60),), ()) == ((0, 60),)

@@ -132,6 +132,14 @@ def common(first: Stretches, second: Stretches) -> Stretches:
     )
 
 
+def without(whole: Stretches, away: Stretches) -> Stretches:
+    """Give what lies in the first and not in the second."""
+    left = whole
+    for start, end in away:
+        left = common(left, ((float("-inf"), start), (end, float("inf"))))
+    return left
+
+
 # A year's noons in a few zones: one night's end is the next one's start, and sites share zones.
 @lru_cache(maxsize=4096)
 def _offset(seconds: float, zone: ZoneInfo) -> int:
@@ -155,7 +163,8 @@ class _Clock:
     def stretch(self, start: float, end: float) -> Stretch:
         if self._shift is not None:
             return start / 60 + self._shift, end / 60 + self._shift
-        first, last = self._changing(start), self._changing(end)
+        # A stretch that ends as clocks change ends by the clock before: 02:00, and not 03:00.
+        first, last = self._changing(start), self._changing(end - 1) + 1 / 60
         return (first, last) if first <= last else (last, first)
 
     def _changing(self, seconds: float) -> float:

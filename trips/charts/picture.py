@@ -55,6 +55,11 @@ class Picture:
     stems: str  # from the runs' marks to their blocks, in columns and minutes
 
     @property
+    def hatch(self) -> str:
+        """Undo the scale of the matrix, for a pattern in pixels."""
+        return f"scale({1 / self.night_px:.4g} {1 / self.minute_px:.4g})"
+
+    @property
     def geometry(self) -> str:
         """Say where the nights are, for the readout: left, top, width, height, a night."""
         plot = self.plot

@@ -2,62 +2,30 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
-from zlib import crc32
 
 from django.utils.translation import gettext
 
 from trips.charts.across import across
-from trips.charts.bands import NightBands, Stretches
+from trips.charts.bands import NightBands, Stretches, common
 from trips.charts.down import down
+from trips.charts.drawn import (
+    Bands,
+    LegendItem,
+    Lines,
+    bands_drawn,
+    key_of,
+    legend_of_bands,
+    lines_drawn,
+    placed_nights,
+)
 from trips.charts.picture import Picture
 from trips.charts.plan import MoonMark, Plan, RunMark, plan_of
-from trips.charts.steps import CLOSES, OPENS, bars, columns, outline
+from trips.charts.steps import bars, columns, outline
 
 __all__ = ["MoonMark", "RunMark", "SeasonChart", "season_chart"]
-
-# Where clocks change on paper: near enough for the one night that it is drawn on.
-CHANGE_MINUTES = 14 * 60
-# Perceived light grows more slowly than the lit part: a half Moon is far more than half a veil.
-VEIL_POWER = 0.8
-VEIL_STEPS = 10
-
-
-@dataclass(frozen=True, slots=True)
-class Veil:
-    opacity: str  # of the greatest
-    path: str
-
-
-@dataclass(frozen=True, slots=True)
-class Bands:
-    """Areas of the sky, each darker one over the lighter, and the Moon's light over them."""
-
-    day: str  # the nights that are there
-    civil: str
-    nautical: str
-    astronomical: str
-    dark: str
-    veils: tuple[Veil, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Lines:
-    grid: str
-    changes: str
-    hours_out: str
-    today: str
-    avoid: str
-
-
-@dataclass(frozen=True, slots=True)
-class LegendItem:
-    words: str
-    kinds: tuple[str, ...]  # classes of the swatches
-    veils: tuple[str, ...] = ()  # opacities of a veil over the last class
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +68,10 @@ def season_chart(
     plan = plan_of(nights, marks=marks, moons=moons, latest=latest, earliest=earliest, today=today)
     placed = placed_nights(nights)
     bands = bands_drawn(placed)
-    usable = outline(columns((x, (night.usable,) if night.usable else ()) for x, night in placed))
-    out = bars(columns(_beyond(placed)))
-    lines = _lines(plan, avoid)
+    usable = outline(columns((x, _counted(night)) for x, night in placed))
+    beyond = ((x, night.out) for x, night in placed if night.out != _counted(night))
+    out = bars(columns(beyond))
+    lines = lines_drawn(plan, avoid)
     return SeasonChart(
         key=key,
         title=title,
@@ -117,91 +86,11 @@ def season_chart(
     )
 
 
-def key_of(title: str) -> str:
-    return f"chart-{crc32(title.encode()):08x}"
-
-
-def placed_nights(nights: Iterable[NightBands]) -> list[tuple[int, NightBands]]:
-    """Number nights by the days since the first."""
-    found = list(nights)
-    first = found[0].date.toordinal() if found else 0
-    return [(night.date.toordinal() - first, night) for night in found]
-
-
-def bands_drawn(placed: Sequence[tuple[int, NightBands]]) -> Bands:
-    return Bands(
-        day=outline([(x, OPENS, CLOSES) for x, _ in placed]),
-        civil=outline(columns((x, night.civil) for x, night in placed)),
-        nautical=outline(columns((x, night.nautical) for x, night in placed)),
-        astronomical=outline(columns((x, night.astronomical) for x, night in placed)),
-        dark=outline(columns((x, night.dark) for x, night in placed)),
-        veils=tuple(_veils(placed)),
-    )
-
-
-def veil_opacity(lit: float) -> str:
-    """Give the opacity of moonlight, of the greatest there is."""
-    step = round(lit**VEIL_POWER * VEIL_STEPS)
-    return f"{step / VEIL_STEPS:g}"
-
-
-def _veils(placed: Iterable[tuple[int, NightBands]]) -> Iterable[Veil]:
-    by_opacity = defaultdict(list)
-    for x, night in placed:
-        if night.veil:
-            by_opacity[veil_opacity(night.lit)].append((x, night.veil))
-    by_opacity.pop("0", None)
-    return [Veil(opacity, bars(columns(by_opacity[opacity]))) for opacity in sorted(by_opacity)]
-
-
-def _beyond(placed: Iterable[tuple[int, NightBands]]) -> Iterable[tuple[int, Stretches]]:
-    """Give the moonless dark while people are out, of nights where more than the block is."""
-    return [(x, night.out) for x, night in placed if night.out and night.out != (night.usable,)]
-
-
-def _lines(plan: Plan, avoid: Iterable[tuple[date, date]]) -> Lines:
-    return Lines(
-        grid="".join(
-            [f"M0 {y}H{plan.count}" for y in range(OPENS + 120, CLOSES, 120)]
-            + [f"M{month.place} {OPENS}V{CLOSES}" for month in plan.months[1:]]
-        ),
-        changes="".join(
-            f"M{change.place + 1} {OPENS}V{CHANGE_MINUTES}H{change.place}V{CLOSES}"
-            for change in plan.changes
-        ),
-        hours_out="".join(
-            f"M0 {line.minutes}H{plan.count}"
-            for line in plan.clock_lines
-            if OPENS < line.minutes < CLOSES
-        ),
-        today=f"M{plan.today}.5 {OPENS}V{CLOSES}" if plan.today is not None else "",
-        avoid="".join(_avoided(avoid, plan)),
-    )
-
-
-def _avoided(avoid: Iterable[tuple[date, date]], plan: Plan) -> Iterable[str]:
-    for first, last in avoid:
-        start = max(0, (first - plan.first).days)
-        end = min(plan.count, (last - plan.first).days + 1)
-        if start < end:
-            yield f"M{start} {CLOSES}H{end}"
-
-
-def legend_of_bands(bands: Bands) -> Iterable[LegendItem]:
-    """Explain the bands that are there, in the order of the dusk."""
-    yield LegendItem(gettext("day"), ("b-day",))
-    if bands.civil:
-        yield LegendItem(gettext("civil"), ("b-civil",))
-    if bands.nautical:
-        yield LegendItem(gettext("nautical"), ("b-nautical",))
-    if bands.astronomical and bands.astronomical != bands.dark:
-        yield LegendItem(gettext("astronomical twilight"), ("b-astronomical",))
-    if bands.dark:
-        yield LegendItem(gettext("dark"), ("b-dark",))
-    if bands.veils:
-        words = gettext("Moon 10, 50, 100 % lit")
-        veils = tuple(veil_opacity(lit) for lit in (0.1, 0.5, 1))
-        yield LegendItem(words, ("b-dark",), veils)
+def _counted(night: NightBands) -> Stretches:
+    """Give the block, without what the Moon takes out of its middle."""
+    if night.usable is None:
+        return ()
+    return common((night.usable,), night.out) or (night.usable,)
 
 
 def _legend(bands: Bands, usable: str, out: str) -> Iterable[LegendItem]:
