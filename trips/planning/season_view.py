@@ -6,8 +6,8 @@ What the season page, the comparison and the commands tell.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any, Generic, Protocol, TypeVar
 
@@ -27,6 +27,7 @@ class PlannedSite(Openings, Protocol):
 
 
 SiteT = TypeVar("SiteT", bound=PlannedSite)
+RowsBySite = Mapping[SiteT, Sequence[NightRow]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class SiteSeason(Generic[SiteT]):
     months: tuple[MonthFigures, ...]
     candidates: int
     longest_run: int
-    candidates_by_level: Mapping[int, int]
+    candidates_by_level: dict[int, int]
     never_dark_by_level: Mapping[int, int]
     left_out: Mapping[str, int]
 
@@ -85,12 +86,36 @@ class SeasonView(Generic[SiteT]):
 
 def rank(
     wishes: Wishes,
-    rows_by_site: Mapping[SiteT, Sequence[NightRow]],
+    rows_by_site: RowsBySite[SiteT],
     new_moons: Sequence[datetime],
+    *,
+    at_all_levels: Callable[[Sequence[SiteT]], RowsBySite[SiteT]] | None = None,
 ) -> SeasonView[SiteT]:
-    """Judge every night of every site by what is wished; rows of a site sorted by date."""
-    sites = (_site_season(wishes, site, rows, new_moons) for site, rows in rows_by_site.items())
-    return SeasonView(tuple(sites))
+    """Judge every night of every site by what is wished; rows of a site sorted by date.
+
+    The rows need their moonless spans at the level wished for; `at_all_levels` gives those of
+    sites where no night is a candidate with the spans of every level.
+    """
+    sites = {
+        site: _site_season(wishes, site, rows, new_moons) for site, rows in rows_by_site.items()
+    }
+    empty = [site for site, found in sites.items() if not found.candidates]
+    if empty:
+        every = at_all_levels(empty) if at_all_levels else rows_by_site
+        sites |= {site: _with_lighter_levels(sites[site], wishes, every[site]) for site in empty}
+    return SeasonView(tuple(sites.values()))
+
+
+def _with_lighter_levels(
+    found: SiteSeason[SiteT], wishes: Wishes, rows: Sequence[NightRow]
+) -> SiteSeason[SiteT]:
+    lighter = {
+        level: sum(
+            judge(row, wishes, found.site.zone, dark_level=level).is_candidate for row in rows
+        )
+        for level in _from(wishes.dark_level)[1:]
+    }
+    return replace(found, candidates_by_level=found.candidates_by_level | lighter)
 
 
 def _site_season(
@@ -107,8 +132,7 @@ def _site_season(
         months=_months(nights),
         candidates=candidates,
         longest_run=longest_run(nights),
-        candidates_by_level={wishes.dark_level: candidates}
-        | ({} if candidates else _at_lighter_levels(wishes, rows, site.zone)),
+        candidates_by_level={wishes.dark_level: candidates},
         never_dark_by_level=_never_dark(wishes, rows),
         left_out=_left_out(nights),
     )
@@ -116,13 +140,6 @@ def _site_season(
 
 def _left_out(nights: Sequence[JudgedNight]) -> dict[str, int]:
     return dict(Counter(night.why_not for night in nights if night.is_candidate and night.why_not))
-
-
-def _at_lighter_levels(wishes: Wishes, rows: Sequence[NightRow], zone: str) -> dict[int, int]:
-    return {
-        level: sum(judge(row, wishes, zone, dark_level=level).is_candidate for row in rows)
-        for level in _from(wishes.dark_level)[1:]
-    }
 
 
 def _never_dark(wishes: Wishes, rows: Sequence[NightRow]) -> dict[int, int]:

@@ -1,11 +1,13 @@
 """A season as its readers see it: the stored nights judged, and what is missing or stale in them.
 
-Reads rows and changes none. Two queries, however many sites.
+Reads rows and changes none. Two queries, however many sites, and one more where sites have no
+candidate night.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -17,13 +19,10 @@ from trips.planning.nights import NightRow, Wishes
 from trips.planning.season_view import SeasonView, rank
 
 # What planning reads of a night. Another column would cost a query a night; every one left out
-# saves its decoding for each of a season's thousands of rows.
+# saves its decoding for each of a season's thousands of rows, the spans above all.
 _READ = ("site_id", "date", "start", "end", "civil_dusk", "moon_illuminated", "fingerprint")
-_READ_BY_LEVEL = tuple(
-    f"{name}_{level}"
-    for name in ("moonless", "dark_hours", "moonless_hours")
-    for level in (18, 15, 12)
-)
+LEVELS = Season.DarkLevel.values
+_HOURS = tuple(f"{name}_{-level}" for name in ("dark_hours", "moonless_hours") for level in LEVELS)
 
 
 class StoredNight(NightRow, Protocol):
@@ -53,19 +52,26 @@ def judge_season(season: Season, wishes: Wishes | None = None) -> JudgedSeason:
 
     `gaps` names the sites where not all is there.
     """
-    rows_by_site = _rows_by_site(season)
+    asked = wishes or Wishes.of(season)
+    rows_by_site = _rows_by_site(season, list(season.sites.current()), [asked.dark_level])
     moons = new_moons(season.first_night, season.last_night)
-    view = rank(wishes or Wishes.of(season), rows_by_site, moons)
+
+    def at_all_levels(empty: Sequence[Site]) -> dict[Site, list[StoredNight]]:
+        return _rows_by_site(season, empty, LEVELS)
+
+    view = rank(asked, rows_by_site, moons, at_all_levels=at_all_levels)
     gaps = (_gap(season, site, rows) for site, rows in rows_by_site.items())
     return JudgedSeason(view, tuple(gap for gap in gaps if gap.missing or gap.stale))
 
 
-def _rows_by_site(season: Season) -> dict[Site, list[StoredNight]]:
-    sites = list(season.sites.current())
+def _rows_by_site(
+    season: Season, sites: Sequence[Site], levels: Sequence[int]
+) -> dict[Site, list[StoredNight]]:
     rows: dict[int, list[StoredNight]] = defaultdict(list)
     stored = Night.objects.filter(site__in=sites).between(season.first_night, season.last_night)
+    spans = [f"moonless_{-level}" for level in levels]
     # Plain tuples with names: thousands of model instances would take half of a page's time.
-    for night in stored.values_list(*_READ, *_READ_BY_LEVEL, named=True):
+    for night in stored.values_list(*_READ, *_HOURS, *spans, named=True):
         rows[night.site_id].append(night)
     return {site: rows[site.pk] for site in sites}
 
