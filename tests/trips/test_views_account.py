@@ -67,12 +67,12 @@ def test_guessing_one_account_does_not_lock_another(cast: Cast) -> None:
 
 def test_signing_out_by_post_ends_the_session(coordinator: Client) -> None:
     coordinator.post(reverse("sign_out"))
-    assert coordinator.get(reverse("home")).status_code == 302
+    assert coordinator.get(reverse("site_list")).status_code == 302
 
 
 def test_a_link_does_not_sign_out(coordinator: Client) -> None:
     assert coordinator.get(reverse("sign_out")).status_code == 405
-    assert coordinator.get(reverse("home")).status_code == 200
+    assert coordinator.get(reverse("site_list")).status_code == 200
 
 
 # Without the fixture of the database, a query in these pages would fail the test.
@@ -92,3 +92,26 @@ def test_an_error_page_says_what_to_do_without_a_database(
     response = answer(RequestFactory().get("/"))
     assert response.status_code == status
     assert words in response.content.decode()
+    assert "trips/look.css" in response.content.decode()
+
+
+def test_an_error_page_keeps_the_look_of_the_night() -> None:
+    request = RequestFactory().get("/")
+    request.COOKIES["look"] = "night"
+    page = defaults.page_not_found(request, LookupError()).content.decode()
+    assert '<html lang="en" data-look="night"' in page
+
+
+def test_an_error_page_without_a_choice_follows_the_device() -> None:
+    page = defaults.page_not_found(RequestFactory().get("/"), LookupError()).content.decode()
+    assert "data-look" not in page
+
+
+def test_a_wrong_password_is_said_and_the_e_mail_kept(cast: Cast) -> None:
+    text = sign_in(Client(), cast.instructor.email, "guess").content.decode()
+    assert 'role="alert"' in text
+    assert cast.instructor.email in text
+
+
+def test_sign_in_without_a_mistake_shows_none(client: Client, db: None) -> None:
+    assert 'role="alert"' not in client.get(reverse("sign_in")).content.decode()

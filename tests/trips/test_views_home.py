@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime
+from typing import Any
 
+import pytest
 from django.test import Client
 from django.urls import reverse
 
 from tests.conftest import Cast, store_nights
-from trips.models import Job, Season, Site
-from trips.services.decisions import pending
-from trips.services.next_nights import next_good_nights
+from trips.models import Job, Membership, Night, Organisation, Season, Site
 
 
 def home(client: Client) -> str:
@@ -19,22 +19,74 @@ def home(client: Client) -> str:
     return text
 
 
-def test_a_club_without_sites_is_told_to_add_one(cast: Cast, coordinator: Client) -> None:
+def main_buttons(text: str) -> int:
+    return text.count('class="button main"') + text.count('<button class="main">')
+
+
+@pytest.fixture
+def ahead(cast: Cast) -> Cast:
+    """The cast with a season that lies ahead on whatever day this is run."""
+    Season.objects.update(first_night=date(2050, 3, 1), last_night=date(2050, 4, 10))
+    cast.season.refresh_from_db()
+    return cast
+
+
+def test_whoever_is_not_signed_in_reads_what_it_is_and_may_sign_in(
+    client: Client, db: None
+) -> None:
+    text = home(client)
+    assert "Which nights are worth the drive?" in text
+    assert reverse("sign_in") in text
+
+
+def test_whoever_is_not_signed_in_sees_nothing_of_a_club(cast: Cast, client: Client) -> None:
+    assert "Broom Hill" not in home(client)
+    assert "Meadow" not in home(client)
+
+
+def test_a_club_without_sites_is_asked_for_the_first_one(cast: Cast, coordinator: Client) -> None:
     Site.objects.update(archived_at=datetime(2027, 1, 1, tzinfo=UTC))
-    assert "No sites yet." in home(coordinator)
-    assert reverse("site_add", args=[cast.club.pk]) in home(coordinator)
+    text = home(coordinator)
+    assert "No sites yet." in text
+    assert f'action="{reverse("site_add", args=[cast.club.pk])}"' in text
+    assert 'name="latitude"' in text
+
+
+def test_a_club_with_sites_is_not_asked_for_a_first_one(cast: Cast, coordinator: Client) -> None:
+    assert 'name="latitude"' not in home(coordinator)
+
+
+def test_of_two_clubs_each_without_sites_has_its_button(cast: Cast, coordinator: Client) -> None:
+    Site.objects.all().delete()
+    second = Organisation.objects.create(name="Second Club")
+    Membership.objects.create(user=cast.coordinator, organisation=second, role="instructor")
+    text = home(coordinator)
+    for club in (cast.club, second):
+        assert reverse("site_add", args=[club.pk]) in text
 
 
 def test_a_club_without_a_season_ahead_is_told_to_add_one(cast: Cast, coordinator: Client) -> None:
     Season.objects.all().delete()
-    assert "No season lies ahead." in home(coordinator)
-    assert reverse("season_add", args=[cast.club.pk]) in home(coordinator)
+    Job.objects.all().delete()
+    text = home(coordinator)
+    assert "No season lies ahead." in text
+    assert reverse("season_add", args=[cast.club.pk]) in text
+    assert main_buttons(text) == 1
+
+
+def test_a_club_with_a_season_ahead_is_not_told_to_add_one(
+    ahead: Cast, coordinator: Client
+) -> None:
+    assert "No season lies ahead." not in home(coordinator)
 
 
 def test_a_person_without_a_club_is_told_whom_to_ask(
     cast: Cast, signed_in: Callable[[str], Client]
 ) -> None:
-    assert "Ask a coordinator to add you." in home(signed_in("superuser"))
+    text = home(signed_in("superuser"))
+    assert "Ask a coordinator to add you." in text
+    assert "root@meadow.example" in text
+    assert main_buttons(text) == 1
 
 
 def test_nothing_of_another_club_is_shown(cast: Cast, signed_in: Callable[[str], Client]) -> None:
@@ -43,70 +95,105 @@ def test_nothing_of_another_club_is_shown(cast: Cast, signed_in: Callable[[str],
     assert "Salt Quay" in text
 
 
-def test_open_jobs_are_linked(cast: Cast, coordinator: Client) -> None:
-    assert reverse("job_detail", args=[cast.job.pk]) in home(coordinator)
+def test_open_jobs_are_counted_and_linked(cast: Cast, coordinator: Client) -> None:
+    text = home(coordinator)
+    assert "12 of 31 nights computed" in text
+    assert reverse("job_detail", args=[cast.job.pk]) in text
 
 
-def test_the_next_good_nights_skip_the_poor_ones(cast: Cast) -> None:
-    store_nights(cast.site)
-    at = datetime(2027, 3, 6, 20, tzinfo=UTC)  # that night has 3 h, then 2, 1, 0, 8
-    [(site, nights)] = next_good_nights(cast.season, at=at)
-    assert site == cast.site
-    assert [night.date.day for night in nights] == [6, 7, 10]
+def test_without_open_jobs_the_page_does_not_reload(cast: Cast, coordinator: Client) -> None:
+    Job.objects.update(state="done")
+    text = home(coordinator)
+    assert 'http-equiv="refresh"' not in text
+    assert "hx-trigger" not in text
 
 
-def test_until_noon_it_is_still_last_night(cast: Cast) -> None:
-    store_nights(cast.site)
-    at = datetime(2027, 3, 7, 10, tzinfo=UTC)  # 11:00 in Madrid
-    [(_, nights)] = next_good_nights(cast.season, at=at)
-    assert nights[0].date == date(2027, 3, 6)
+def test_the_soonest_night_is_the_first_line(ahead: Cast, coordinator: Client) -> None:
+    store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
+    text = home(coordinator)
+    assert "Next good night:" in text
+    assert reverse("night_detail", args=[ahead.site.pk, ahead.season.first_night]) in text
 
 
-def test_after_noon_last_night_is_over(cast: Cast) -> None:
-    store_nights(cast.site)
-    at = datetime(2027, 3, 7, 11, 30, tzinfo=UTC)  # 12:30 in Madrid
-    [(_, nights)] = next_good_nights(cast.season, at=at)
-    assert nights[0].date == date(2027, 3, 7)
+def test_the_nights_stand_with_hours_times_and_moon(ahead: Cast, coordinator: Client) -> None:
+    store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
+    text = home(coordinator)
+    assert "Moon waning, 23 % lit" in text
+    assert "4.0\u00a0h" in text
+    assert '<svg class="strip' in text
 
 
-def said(cast: Cast) -> list[str]:
-    at = datetime(2027, 3, 1, tzinfo=UTC)
-    return [decision.sentence for decision in pending([cast.club], at=at)]
+def test_a_season_being_computed_says_so(ahead: Cast, coordinator: Client) -> None:
+    text = home(coordinator)
+    assert "The nights are being computed." in text
 
 
-def test_unknown_access_waits_for_a_decision(cast: Cast) -> None:
-    assert said(cast) == ["Is Broom Hill allowed at night? Ask the land manager."]
+def test_a_season_that_nobody_computes_says_where_to_ask(ahead: Cast, coordinator: Client) -> None:
+    Job.objects.all().delete()
+    assert "not computed yet:" in home(coordinator)
 
 
-def test_a_permit_without_number_waits_for_a_decision(cast: Cast) -> None:
-    Site.objects.update(night_access="permit")
-    assert said(cast) == ["Broom Hill needs a permit and has none."]
+def test_no_good_night_ahead_says_what_the_next_level_gives(
+    ahead: Cast, coordinator: Client
+) -> None:
+    Job.objects.all().delete()
+    store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
+    Night.objects.update(moonless_18=[], moonless_hours_18=0, dark_18=[], dark_hours_18=0)
+    text = home(coordinator)
+    assert "No good night lies ahead" in text
+    assert "With “Sun 15° down” there would be" in text
 
 
-def test_a_site_without_dangers_waits_for_a_decision(cast: Cast) -> None:
+def test_a_closed_site_says_what_was_passed_over(ahead: Cast, coordinator: Client) -> None:
+    store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
+    Site.objects.update(night_access="no")
+    text = home(coordinator)
+    assert "good nights are passed over" in text
+    assert "not allowed at night" in text
+
+
+def test_decisions_stand_with_what_to_do(cast: Cast, coordinator: Client) -> None:
+    text = home(coordinator)
+    assert "Is Broom Hill allowed at night? Ask the land manager." in text
+    assert reverse("site_edit", args=[cast.site.pk]) in text
+
+
+def test_no_decision_is_said_too(cast: Cast, coordinator: Client) -> None:
     Site.objects.update(night_access="yes")
-    cast.site.hazards.all().delete()
-    assert said(cast) == ["No danger is written down for Broom Hill: go once by day."]
+    assert "Nothing: every site says" in home(coordinator)
 
 
-def test_a_known_site_does_not_wait(cast: Cast) -> None:
-    Site.objects.update(night_access="yes")
-    assert said(cast) == []
+def two_hundred(cast: Cast) -> None:
+    Site.objects.bulk_create(
+        Site(
+            organisation=cast.club,
+            name=f"Site {n} " + "very long and windy name " * 3,
+            latitude=40,
+            longitude=n / 10,
+            zone="UTC",
+        )
+        for n in range(200)
+    )
+    cast.season.sites.add(*Site.objects.filter(organisation=cast.club))
 
 
-def test_a_failed_job_waits_for_a_decision(cast: Cast) -> None:
-    Site.objects.update(night_access="yes")
-    Job.objects.update(state="failed", finished_at=datetime(2027, 2, 28, tzinfo=UTC))
-    assert said(cast) == ["The nights of Broom Hill could not be computed: see why."]
+def test_two_hundred_sites_do_not_drown_the_page(
+    ahead: Cast, coordinator: Client, django_assert_max_num_queries: Any
+) -> None:
+    two_hundred(ahead)
+    with django_assert_max_num_queries(25):
+        text = home(coordinator)
+    assert "191 more sites" in text
+    assert "198 more like these" in text
 
 
-def test_an_old_failure_is_no_news(cast: Cast) -> None:
-    Site.objects.update(night_access="yes")
-    Job.objects.update(state="failed", finished_at=datetime(2027, 1, 1, tzinfo=UTC))
-    assert said(cast) == []
+def test_a_name_in_any_script_is_shown_as_it_is(ahead: Cast, coordinator: Client) -> None:
+    Site.objects.filter(pk=ahead.site.pk).update(name="Ψηλορείτης 星の丘 قمة <b>")
+    text = home(coordinator)
+    assert "Ψηλορείτης 星の丘 قمة &lt;b&gt;" in text
+    assert "<b>" not in text
 
 
-def test_a_season_without_sites_waits_for_a_decision(cast: Cast) -> None:
-    Site.objects.update(night_access="yes")
-    cast.season.sites.clear()
-    assert said(cast) == ["Spring 2027 has no sites: choose some."]
+def test_a_season_that_is_over_is_not_coming(cast: Cast, coordinator: Client) -> None:
+    Season.objects.update(first_night=date(2020, 1, 1), last_night=date(2020, 2, 1))
+    assert "Spring 2027" not in home(coordinator)

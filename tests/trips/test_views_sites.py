@@ -235,8 +235,8 @@ def test_asking_to_archive_archives_nothing(cast: Cast, coordinator: Client) -> 
 
 def test_the_page_of_a_site_names_its_dangers(cast: Cast, coordinator: Client) -> None:
     page = coordinator.get(reverse("site_detail", args=[cast.site.pk])).content.decode()
-    assert "cliff or steep edge" in page
-    assert "Unfenced edge north of the wall" in page
+    assert "Cliff or steep edge: Unfenced edge north of the wall." in page
+    assert "Walk the ground by daylight" in page
 
 
 @pytest.mark.parametrize("number", ["0", "9" * 19, "9" * 40])

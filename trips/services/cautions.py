@@ -29,7 +29,7 @@ ADVICE = {
         "Nobody steps back while looking through a camera."
     ),
     "water": _(
-        "Look up tide, swell and flow for the very night and turn back early. "
+        "Look up tide, swell or flow for the very night, turn back early, and trust no ice on it. "
         "Rocks that are wet have been under water."
     ),
     "cold": _(

@@ -32,8 +32,19 @@ def why_not_at(night: JudgedNight, site: Any) -> str:
 
 @register.filter
 def why_passed_over(nights: Sequence[JudgedNight], site: Any) -> str:
-    """Give each reason once, in the order of the nights."""
-    return ", ".join(dict.fromkeys(why_not_at(night, site) for night in nights))
+    """Give each reason once, in the order of the nights; closed months together."""
+    months = {night.date.month for night in nights if night.why_not == "closed_month"}
+    closed = _("closed %(months)s") % {"months": months_in_words(months)}
+    reasons = (
+        closed if night.why_not == "closed_month" else why_not_at(night, site) for night in nights
+    )
+    return ", ".join(dict.fromkeys(reasons))
+
+
+@register.filter
+def short_evening(day: date, season: Season) -> str:
+    """Give "Fri 5 March", with its year where the season turns one."""
+    return date_format(day, "D j F" if day.year == season.first_night.year else "D j F Y")
 
 
 @register.filter

@@ -52,4 +52,5 @@ def _row(data: QueryDict, n: int) -> dict[str, Any]:
 
 def _count(data: QueryDict, name: str) -> int:
     typed = data.get(f"{PREFIX}-{name}", "")
-    return min(int(typed), MOST_ROWS) if typed.isascii() and typed.isdecimal() else 0
+    is_number = typed.isascii() and typed.isdecimal() and len(typed) < 5
+    return min(int(typed), MOST_ROWS) if is_number else 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from django.http import HttpRequest, HttpResponse
@@ -16,9 +17,20 @@ from trips.models import Job, Organisation, Season, Site
 from trips.services.decisions import Decision, pending
 from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
 from trips.services.waiting import work_of
+from trips.views.home_pictures import SoonRow, soon_rows
 from trips.views.members import member
 
 SITES_SHOWN = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """A season ahead; `more` holds the sites behind those shown at once."""
+
+    season: Season
+    outlooks: list[Outlook]
+    shown: list[SoonRow]
+    more: list[SoonRow]
 
 
 @require_safe
@@ -32,7 +44,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "organisations": organisations,
         "sites_by_organisation": _counted(organisations),
         "seasons": seasons,
-        "soonest": soonest([one for each in seasons for one in each["outlooks"]]),
+        "soonest": soonest([one for each in seasons for one in each.outlooks]),
         "decisions": [
             {"decision": one, "address": _address(one)} for one in pending(organisations, at=now)
         ],
@@ -41,15 +53,19 @@ def home(request: HttpRequest) -> HttpResponse:
     return render(request, "trips/home.html", context | _first_site(organisations))
 
 
-def _seasons(request: HttpRequest, now: datetime) -> list[dict[str, list[Outlook]]]:
+def _seasons(request: HttpRequest, now: datetime) -> list[Coming]:
     ahead = Season.objects.for_member(member(request)).current().filter(last_night__gte=now.date())
     return [_season(season, now) for season in ahead.order_by("first_night", "name")]
 
 
-def _season(season: Season, now: datetime) -> dict[str, list[Outlook]]:
+def _season(season: Season, now: datetime) -> Coming:
     outlooks = in_order(next_good_nights(season, at=now))
-    shown, more = outlooks[:SITES_SHOWN], outlooks[SITES_SHOWN:]
-    return {"season": season, "outlooks": outlooks, "shown": shown, "more": more}  # type: ignore[dict-item]
+    return Coming(
+        season,
+        outlooks,
+        shown=soon_rows(season, outlooks[:SITES_SHOWN]),
+        more=soon_rows(season, outlooks[SITES_SHOWN:]),
+    )
 
 
 def _counted(organisations: list[Organisation]) -> list[tuple[Organisation, int]]:

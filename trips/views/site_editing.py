@@ -3,7 +3,7 @@ editors sees what the first one stored."""
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -54,7 +54,13 @@ class _Editing:
         self.typed: QueryDict | None = request.POST if request.method == "POST" else None
         self.meanwhile = Meanwhile()
         self.said: dict[str, object] = {}
+        if self.typed is not None and self._is_behind(self.typed):
+            self.typed = without_gone_rows(self.typed, site)
         self._read()
+
+    def _is_behind(self, typed: QueryDict) -> bool:
+        """Tell whether somebody saved the site after this form was opened."""
+        return not self.is_new and typed.get("version", "") not in ("", str(self.site.version))
 
     def _read(self) -> None:
         self.form = SiteForm(self.typed, instance=self.site)
@@ -115,7 +121,7 @@ class _Editing:
         """Keep what was typed, show what is stored, and let the next save be a knowing one."""
         stored = Site.objects.get(pk=self.site.pk)
         self.meanwhile = Meanwhile.between(self.form, stored)
-        typed = without_gone_rows(cast(QueryDict, self.form.data), stored)
+        typed: Any = self.form.data.copy()  # type: ignore[attr-defined]  # a QueryDict
         typed["version"] = str(stored.version)
         self.form.data = typed
         self.hazards = HazardFormSet(typed, instance=stored)

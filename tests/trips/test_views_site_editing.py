@@ -1,0 +1,208 @@
+"""The form of a site: pasted positions, folded groups, rows of hazards, and two editors."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from tests.conftest import Cast
+from tests.trips.test_views_sites import TYPED, confirm, edited, post
+from trips.models import Hazard, Site
+
+
+@pytest.fixture
+def adding(cast: Cast) -> str:
+    return reverse("site_add", args=[cast.club.pk])
+
+
+@pytest.fixture
+def editing(cast: Cast) -> str:
+    return reverse("site_edit", args=[cast.site.pk])
+
+
+def text(response: Any) -> str:
+    words: str = response.content.decode()
+    return words
+
+
+def test_a_pasted_position_is_put_into_both_fields(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, latitude="40.5, −1.25", longitude=""))
+    assert "40.5000° north, 1.2500° west" in page
+    assert 'name="longitude" value="-1.25"' in page
+
+
+def test_a_pasted_position_is_saved(coordinator: Client, adding: str) -> None:
+    form = post(coordinator, adding, latitude="40.5, −1.25", longitude="").context["form"]
+    seen = {name: form.data[name] for name in ("latitude", "longitude", "zone", "seen")}
+    post(coordinator, adding, **seen)
+    site = Site.objects.get(name="Juniper Pass")
+    assert (site.latitude, site.longitude) == (40.5, -1.25)
+
+
+def test_a_pair_beside_a_longitude_is_not_guessed_at(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, latitude="40.5, −1.25", longitude="2"))
+    assert "is not a number" in page
+
+
+def test_mistakes_are_listed_with_links_to_their_fields(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, latitude="north", country="Spain"))
+    assert "Not saved: 2 things to put right" in page
+    assert '<a href="#id_latitude">Latitude</a>' in page
+    assert "<title>Error: Add a site" in page
+
+
+def test_a_field_with_a_mistake_says_so_to_every_reader(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, latitude="north"))
+    [field] = [line for line in page.split("<input") if 'name="latitude"' in line]
+    assert 'aria-invalid="true"' in field
+    assert 'aria-describedby="id_latitude_helptext id_latitude_error"' in field
+    assert 'id="id_latitude_error"' in page
+
+
+def test_a_form_without_mistakes_lists_none(coordinator: Client, adding: str) -> None:
+    page = text(coordinator.get(adding))
+    assert "Not saved:" not in page
+    assert "aria-invalid" not in page
+
+
+def open_groups(page: str) -> set[str]:
+    return {
+        name
+        for name in ("access", "darkness", "help", "about", "notes")
+        if f'id="group-{name}" open' in page
+    }
+
+
+def test_a_new_site_asks_only_for_what_is_needed_first(coordinator: Client, adding: str) -> None:
+    page = text(coordinator.get(adding))
+    assert open_groups(page) == set()
+    assert 'id="hazards" open' not in page
+
+
+def test_a_group_with_a_value_is_open(coordinator: Client, cast: Cast, editing: str) -> None:
+    Site.objects.filter(pk=cast.site.pk).update(notes="Windy", drive_minutes=75)
+    page = text(coordinator.get(editing))
+    assert {"access", "notes"} <= open_groups(page)
+    assert "darkness" not in open_groups(page)
+    assert 'id="hazards" open' in page
+
+
+def test_a_group_with_a_mistake_is_open(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, sky_brightness="30"))
+    assert "darkness" in open_groups(page)
+
+
+def test_another_row_for_a_hazard_is_added_without_saving(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    page = text(coordinator.post(editing, edited(cast, notes="Hat") | {"add_hazard": "1"}))
+    assert 'name="hazards-1-text"' in page
+    assert "Hat" in page
+    cast.site.refresh_from_db()
+    assert cast.site.notes == ""
+
+
+def test_adding_a_row_does_not_speak_of_mistakes(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, name="", latitude="north", add_hazard="1"))
+    assert "Not saved:" not in page
+    assert "This field is required." not in page
+
+
+@pytest.mark.parametrize("total", ["", "x", "²", "9" * 5000, "-3"])
+def test_nonsense_rows_add_one_and_break_nothing(
+    total: str, coordinator: Client, adding: str
+) -> None:
+    response = post(coordinator, adding, **{"hazards-TOTAL_FORMS": total, "add_hazard": "1"})
+    assert response.status_code == 200
+
+
+def test_a_mistake_in_a_hazard_is_listed(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, **{"hazards-0-text": ""}))
+    assert '<a href="#id_hazards-0-text">What and where</a>' in page
+
+
+def two_editors(coordinator: Client, cast: Cast, editing: str, **second: str) -> Any:
+    coordinator.post(editing, edited(cast, notes="from the first", drive_minutes="75"))
+    return coordinator.post(editing, edited(cast, **({"notes": "from the second"} | second)))
+
+
+def test_the_second_editor_keeps_what_was_typed_and_sees_what_is_stored(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    page = text(two_editors(coordinator, cast, editing))
+    assert "was changed by somebody else meanwhile" in page
+    assert ">\nfrom the second</textarea>" in page
+    assert "Stored now: from the first" in page
+    assert "Stored now: 75" in page
+
+
+def test_what_does_not_differ_has_nothing_beside_it(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    page = text(two_editors(coordinator, cast, editing))
+    assert page.count('class="stored"') == 3  # notes, the drive, and the hazards
+
+
+def test_the_second_editor_may_save_knowingly(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    form = two_editors(coordinator, cast, editing).context["form"]
+    again = edited(cast, notes="from the second", version=form.data["version"])
+    assert coordinator.post(editing, again).status_code == 302
+    cast.site.refresh_from_db()
+    assert (cast.site.notes, cast.site.version) == ("from the second", 3)
+
+
+def test_a_third_editor_is_told_again(coordinator: Client, cast: Cast, editing: str) -> None:
+    form = two_editors(coordinator, cast, editing).context["form"]
+    Site.objects.filter(pk=cast.site.pk).update(version=9)
+    again = edited(cast, notes="from the second", version=form.data["version"])
+    assert "meanwhile" in text(coordinator.post(editing, again))
+
+
+def test_a_hazard_taken_off_meanwhile_is_not_lost_to_the_second_editor(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    first, second = edited(cast, **{"hazards-0-DELETE": "on"}), edited(cast, notes="Hat")
+    coordinator.post(editing, first)
+    response = coordinator.post(editing, second)
+    formset = response.context["hazards"]
+    assert formset.initial_form_count() == 0
+    assert "Unfenced edge north of the wall" in text(response)
+    data = response.context["form"].data
+    again = {name: data.getlist(name) for name in data}
+    assert coordinator.post(editing, again).status_code == 302
+    assert [hazard.text for hazard in cast.site.hazards.all()] == [
+        "Unfenced edge north of the wall"
+    ]
+
+
+def test_names_in_any_script_are_saved_and_shown(coordinator: Client, adding: str) -> None:
+    name = "Ψηλορείτης 星の丘 قمة Холм"
+    confirm(coordinator, adding, name=name)
+    assert Site.objects.filter(name=name).exists()
+    assert name in text(coordinator.get(reverse("site_list")))
+
+
+def test_a_name_that_is_too_long_is_refused(coordinator: Client, adding: str) -> None:
+    assert "at most 120 characters" in text(post(coordinator, adding, name="x" * 121))
+
+
+def test_an_elevation_is_asked_for_and_never_assumed(coordinator: Client, adding: str) -> None:
+    assert coordinator.get(adding).context["form"]["elevation_m"].value() is None
+    page = text(post(coordinator, adding, elevation_m=""))
+    assert "This field is required." in page
+    assert not Site.objects.filter(name=TYPED["name"]).exists()
+
+
+def test_a_hazard_of_another_club_does_not_become_a_row_of_this_one(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    theirs = Hazard.objects.create(site=cast.far_site, kind="water", text="Tide over the quay")
+    Site.objects.filter(pk=cast.site.pk).update(version=5)
+    coordinator.post(editing, edited(cast, **{"hazards-0-id": str(theirs.pk)}))
+    theirs.refresh_from_db()
+    assert theirs.site == cast.far_site
