@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 from trips.almanac.local_time import local
 from trips.models import Season, Site
 from trips.planning.nights import JudgedNight
-from trips.planning.runs import Run
+from trips.planning.runs import Run, best_nights
 from trips.planning.season_view import SiteSeason
 from trips.services.judged import JudgedSeason
 
@@ -42,33 +42,13 @@ def _tell_site(of_site: SiteSeason[Site]) -> Iterator[str]:
         "candidates": of_site.candidates,
         "nights": nights,
     }
-    for night in _best_nights(of_site):
+    told, more = best_nights(of_site.nights, MOST_NIGHTS)
+    for night in told:
         yield "  " + _tell_night(night, of_site.site.zone)
-    more = _equals_of_the_last(of_site)
     if more:
         yield "  " + ngettext("and %d night equal", "and %d nights equal", more) % more
     for run in of_site.runs[:MOST_RUNS]:
         yield "  " + _tell_run(run)
-
-
-def _best_nights(of_site: SiteSeason[Site]) -> list[JudgedNight]:
-    found = [night for night in of_site.nights if night.is_candidate]
-    found.sort(key=lambda night: (-_minutes(night), night.date))
-    return found[:MOST_NIGHTS]
-
-
-def _equals_of_the_last(of_site: SiteSeason[Site]) -> int:
-    """Count the nights that are left out only because they come later: ties are shown as ties."""
-    told = _best_nights(of_site)
-    if not told:
-        return 0
-    last = _minutes(told[-1])
-    equal = [night for night in of_site.nights if night.is_candidate and _minutes(night) == last]
-    return len([night for night in equal if night not in told])
-
-
-def _minutes(night: JudgedNight) -> int:
-    return round(night.usable_hours * 60)
 
 
 def _tell_night(night: JudgedNight, zone: str) -> str:
@@ -103,8 +83,7 @@ def _dates(first: date, last: date) -> str:
 
 
 def _hours(hours: float) -> str:
-    minutes = round(hours * 60)
-    return f"{minutes // 60} h {minutes % 60:02d} min"
+    return f"{hours:.1f} h"
 
 
 def _local(instant: datetime, zone: str) -> str:

@@ -10,7 +10,7 @@ import pytest
 from sky.spans import Span, hours, intersect
 from trips.planning.candidates import is_enough
 from trips.planning.nights import Block, JudgedNight
-from trips.planning.runs import best_runs, longest_run
+from trips.planning.runs import best_nights, best_runs, longest_run
 
 NOON = datetime(2027, 2, 1, 12, tzinfo=UTC)
 FEBRUARY_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
@@ -116,6 +116,23 @@ def test_a_run_without_a_usable_hour_is_not_listed() -> None:
 
 def test_a_season_shorter_than_the_run_has_none() -> None:
     assert best_runs(nights(date(2027, 2, 5), 4), 2, MOONS) == []
+
+
+def test_the_best_nights_come_with_the_count_of_their_equals() -> None:
+    month = nights(date(2027, 2, 5), 2, 4, 3, 3, 3, 1)
+    told, equal = best_nights(month, 2)
+    assert [(night.date.day, night.usable_hours) for night in told] == [(6, 4), (7, 3)]
+    assert equal == 2
+
+
+def test_a_night_that_is_not_offered_is_not_among_the_best() -> None:
+    month = nights(date(2027, 2, 5), 3, 4)
+    month[1] = replace(month[1], why_not="road_closed")
+    assert best_nights(month, 5) == (month[:1], 0)
+
+
+def test_of_no_candidates_there_are_no_best_nights() -> None:
+    assert best_nights(nights(date(2027, 2, 5), 1, 1), 5) == ([], 0)
 
 
 @pytest.mark.parametrize(

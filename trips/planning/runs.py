@@ -83,6 +83,16 @@ def best_runs(
     ]
 
 
+def best_nights(nights: Sequence[JudgedNight], most: int) -> tuple[list[JudgedNight], int]:
+    """Give the best candidate nights that are offered, and count those equal to the last of them
+    that are left out only because they stand behind it."""
+    offered = [night for night in nights if night.is_candidate and night.why_not is None]
+    ordered = sorted(offered, key=lambda night: stretch_of([night]).order)
+    told, rest = ordered[:most], ordered[most:]
+    minutes = stretch_of(told[-1:]).minutes if told else 0
+    return told, sum(stretch_of([night]).minutes == minutes for night in rest)
+
+
 def longest_run(nights: Sequence[JudgedNight]) -> int:
     """Count the nights of the longest row of candidates on consecutive dates."""
     longest = current = 0

@@ -15,10 +15,10 @@ from trips.models import Night, Season, Site
 from trips.planning.elsewhere import Elsewhere, elsewhere
 from trips.planning.nights import JudgedNight, Wishes
 from trips.planning.reasons import Reason, RunOfNights, reasons_against, reasons_for
-from trips.planning.runs import Run
+from trips.planning.runs import Run, best_nights
 from trips.planning.season_view import SeasonView, SiteSeason
 
-RUNS_SHOWN = 5
+RUNS_SHOWN = NIGHTS_SHOWN = 5
 
 # What pictures and reasons read of a night; as tuples with names, because a year of model
 # instances would take a third of the page's time.
@@ -54,6 +54,8 @@ class ShownSeason:
     site: Site
     runs: tuple[ShownRun, ...]
     more_runs: tuple[Run, ...]
+    best_nights: tuple[JudgedNight, ...]
+    equal_nights: int  # as good as the last of those, and not among them
     lines: tuple[NightLine, ...]
 
     @property
@@ -88,7 +90,9 @@ def show_season(
         in_words=in_words,
     )
     lines = tuple(pen.line(rows[night.date], night) for night in found.nights)
-    return ShownSeason(found.site, runs, found.runs[RUNS_SHOWN:], lines)
+    nights, equal = best_nights(found.nights, NIGHTS_SHOWN)
+    more = found.runs[RUNS_SHOWN:]
+    return ShownSeason(found.site, runs, more, tuple(nights), equal, lines)
 
 
 @dataclass(frozen=True, slots=True)
