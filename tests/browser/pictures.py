@@ -21,10 +21,11 @@ PIECE_PX, MOST_PIECES = 2000, 4
 class Album:
     folder: Path
 
-    def keep(self, page: Page, name: str) -> Pixels:
-        """Keep the whole page as NAME.png; give its pixels as rows × columns × (R, G, B)."""
-        _unroll(page)
-        picture = page.screenshot(full_page=True)
+    def keep(self, page: Page, name: str, *, whole: bool = True) -> Pixels:
+        """Keep the page (or the window) as NAME.png; give its rows × columns × (R, G, B)."""
+        if whole:
+            _unroll(page)
+        picture = page.screenshot(full_page=whole)
         (self.folder / f"{name}.png").write_bytes(picture)
         image = Image.open(io.BytesIO(picture)).convert("RGB")
         for n, top in enumerate(range(0, image.height, PIECE_PX)[:MOST_PIECES], start=1):

@@ -17,4 +17,5 @@ def test_the_command_takes_both_pictures_of_a_new_demo_club(chromium: str, tmp_p
     assert set(taken) == {"season.png", "night.png"}
     for path in taken.values():
         assert path.stat().st_size <= MOST_BYTES
-        assert Image.open(path).height > 600
+        with Image.open(path) as picture:
+            assert picture.height > 600
