@@ -10,7 +10,7 @@ import pytest
 from sky.spans import Span
 from trips.planning.choosing import answer, drives
 from trips.planning.comparing import Compared, compared, figure, in_order
-from trips.planning.laying_over import most_different, shared_hours, site_to_start_from
+from trips.planning.laying_over import most_different, site_to_start_from
 from trips.planning.nights import Block, JudgedNight
 from trips.planning.runs import Run, Stretch
 from trips.planning.season_view import SiteSeason
@@ -218,16 +218,6 @@ def test_equals_in_drive_and_darkness_are_worth_the_same() -> None:
 def test_an_equally_dark_site_farther_off_is_not_worth_the_drive() -> None:
     near, far = Place("A", 30, 21), Place("B", 40, 21)
     assert drives([near, far]).not_darker == ((far, near),)
-
-
-def test_two_sites_share_the_instants_that_both_have() -> None:
-    shared = shared_hours([night(FIRST, 4)], [night(FIRST, 4, starts=1)])
-    assert (shared.both, shared.only_first, shared.only_second) == (3, 1, 1)
-
-
-def test_nights_that_only_one_site_has_are_not_shared() -> None:
-    shared = shared_hours(nights(4, 4), [night(FIRST, 2)])
-    assert (shared.both, shared.only_first, shared.only_second) == (2, 2, 0)
 
 
 def test_the_best_site_is_laid_over_by_the_most_different() -> None:

@@ -1,35 +1,11 @@
-"""Two sites of a season laid over each other: which two, and the hours that they share."""
+"""Which two sites of a season to lay over each other, where nobody has chosen."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from sky.spans import hours, intersect
 from trips.planning.comparing import Compared, KnownT, Month, in_order
-from trips.planning.nights import JudgedNight
-
-
-@dataclass(frozen=True, slots=True)
-class SharedHours:
-    """Moonless dark while people are out, at the same instants, of nights that both sites have."""
-
-    both: float
-    only_first: float
-    only_second: float
-
-
-def shared_hours(first: Sequence[JudgedNight], second: Sequence[JudgedNight]) -> SharedHours:
-    others = {night.date: night.moonless_out for night in second}
-    pairs = [(n.moonless_out, others[n.date]) for n in first if n.date in others]
-    both = sum(hours(intersect(one, other)) for one, other in pairs)
-    # A difference of equal sums may miss zero by a hair on either side.
-    return SharedHours(
-        both=both,
-        only_first=max(0.0, sum(hours(one) for one, _ in pairs) - both),
-        only_second=max(0.0, sum(hours(other) for _, other in pairs) - both),
-    )
 
 
 def site_to_start_from(sites: Sequence[Compared[KnownT]]) -> Compared[KnownT] | None:

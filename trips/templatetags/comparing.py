@@ -16,7 +16,7 @@ from trips.models import Site
 register = template.Library()
 
 ANY_YEAR = 2000  # only its months are written
-MOST_IN_A_SENTENCE = 12
+MOST_IN_A_LIST = 8
 
 
 @register.filter
@@ -131,12 +131,12 @@ def weekdays(chosen: Sequence[int]) -> str:
 
 
 @register.filter
-def few(things: Sequence[object]) -> Sequence[object]:
-    """Give the first of many: a sentence with two hundred names is not read."""
-    return things[:MOST_IN_A_SENTENCE]
+def few(things: Sequence[object], most: int = MOST_IN_A_LIST) -> Sequence[object]:
+    """Give the first of many: a list of two hundred names is not read."""
+    return things[:most]
 
 
 @register.filter
-def beyond_few(things: Sequence[object]) -> int:
+def beyond_few(things: Sequence[object], most: int = MOST_IN_A_LIST) -> int:
     """Count what `few` leaves out."""
-    return max(0, len(things) - MOST_IN_A_SENTENCE)
+    return max(0, len(things) - most)

@@ -64,7 +64,7 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
         "has_nights": any(site.nights for site in sites),
         "is_narrowed": any(site.left_out for site in sites),
         "troubles": troubles,
-        "laid": laid_over(sites, request.GET),
+        "laid": laid_over(season, sites, request.GET),
         "drives": weighed,
         "plot": _plot(weighed),
     }

@@ -4,40 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from django.http import QueryDict
 from django.utils.translation import gettext as _
 
-from trips.models import Site
+from trips.charts.overlay import OverlayChart, overlay_chart
+from trips.models import Season, Site
 from trips.planning.comparing import Compared
-from trips.planning.laying_over import (
-    SharedHours,
-    most_different,
-    shared_hours,
-    site_to_start_from,
-)
-
-# A picture holds a year: of a longer season it shows the first.
-MOST_NIGHTS = 366
-ONE_DAY = timedelta(days=1)
+from trips.planning.laying_over import most_different, site_to_start_from
+from trips.services.laid_over import lay_over
+from trips.templatetags.comparing import isolated
 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """Two sites, the stretch of nights that is drawn of them, and the hours they share in it."""
+    """Two sites and their picture; `choices` are the sites that could be laid over."""
 
     first: Site
     second: Site
+    chart: OverlayChart
     first_night: date
     last_night: date
     is_cut: bool  # more nights are computed than are drawn
-    hours: SharedHours
     choices: list[Site]
     mistakes: list[str]
 
 
-def laid_over(sites: Sequence[Compared[Site]], query: QueryDict) -> Laid | None:
+def laid_over(season: Season, sites: Sequence[Compared[Site]], query: QueryDict) -> Laid | None:
     """Read `?over=` and `?with=`; None where there are no two sites with nights to lay over."""
     able = [site for site in sites if site.nights]
     usual = site_to_start_from(able)
@@ -51,26 +45,32 @@ def laid_over(sites: Sequence[Compared[Site]], query: QueryDict) -> Laid | None:
         second = other
         said = _("%(site)s cannot be laid over itself: %(other)s is laid over it.")
         mistakes.append(said % {"site": first.site.name, "other": second.site.name})
-    return _lay(first, second, mistakes, [site.site for site in able])
+    return _laid(season, first, second, mistakes, [site.site for site in able])
 
 
-def _lay(
+def _laid(
+    season: Season,
     first: Compared[Site],
     second: Compared[Site],
     mistakes: list[str],
     choices: list[Site],
 ) -> Laid:
-    start = min(first.nights[0].date, second.nights[0].date)
-    end = max(first.nights[-1].date, second.nights[-1].date)
-    last = min(end, start + ONE_DAY * (MOST_NIGHTS - 1))
-    nights = [[n for n in site.nights if n.date <= last] for site in (first, second)]
+    over = lay_over(season, first, second)
+    chart = overlay_chart(
+        over.first,
+        over.second,
+        first_name=isolated(first.site.name),
+        second_name=isolated(second.site.name),
+        latest=season.out_until,
+        key="overlay",
+    )
     return Laid(
         first=first.site,
         second=second.site,
-        first_night=start,
-        last_night=last,
-        is_cut=last < end,
-        hours=shared_hours(*nights),
+        chart=chart,
+        first_night=over.first_night,
+        last_night=over.last_night,
+        is_cut=over.is_cut,
         choices=choices,
         mistakes=mistakes,
     )
