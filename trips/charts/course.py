@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
-from typing import Any, Protocol
 
 from django.utils.translation import gettext, gettext_noop
 
@@ -28,12 +27,6 @@ DAWNS = (
     ("nautical_dawn", gettext_noop("nautical dawn")),
 )
 NAUTICAL_LEVEL = -12
-
-
-class CourseRow(NightRow, Protocol):
-    """A stored night with its events; its spans are read by level: dark_18, moonless_18, …"""
-
-    def __getattribute__(self, name: str, /) -> Any: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +61,7 @@ class Course:
 
 
 def course_of(
-    row: CourseRow,
+    row: NightRow,
     zone: str,
     *,
     dark_level: int,
@@ -102,7 +95,7 @@ def course_of(
 class _Line:
     """Instants of one night as minutes since its noon, with the clock of its zone."""
 
-    def __init__(self, row: CourseRow, zone: str) -> None:
+    def __init__(self, row: NightRow, zone: str) -> None:
         self._row = row
         self._start = row.start.timestamp()
         self._zone: tzinfo = zone_of(zone)

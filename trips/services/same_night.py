@@ -22,6 +22,7 @@ LEAST_GAIN_HOURS = 0.5
 class SiteNight:
     """A night at a site; `row` None: not computed. `closed` is a code of `why_closed`."""
 
+    evening: date
     site: Site
     row: Night | None
     judged: JudgedNight | None
@@ -56,6 +57,7 @@ def night_at(site: Site, row: Night | None, wishes: Wishes, evening: date) -> Si
     if row is not None:
         judged = judge(row, wishes, site.zone, why_not=why_not(site, wishes, evening))
     return SiteNight(
+        evening=evening,
         site=site,
         row=row,
         judged=judged,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -20,7 +19,6 @@ from trips.almanac.path_words import moon_sentences
 from trips.almanac.paths import SunPath, moon_path, sun_path
 from trips.almanac.places import describe_position
 from trips.almanac.second import second_words
-from trips.charts.bands import NightBands, bands_of
 from trips.charts.course import course_of
 from trips.charts.timeline import timeline
 from trips.charts.timeline_tall import tall_timeline
@@ -28,14 +26,14 @@ from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import cautions
 from trips.services.same_night import (
-    SiteNight,
-    at_every_site,
     gain_of_staying,
     night_at,
     seasons_with,
 )
 from trips.templatetags.nights import hours
 from trips.views.members import member
+from trips.views.night_elsewhere import elsewhere
+from trips.views.night_levels import levels_of
 from trips.views.night_times import by_day, moments_of, usable_of
 from trips.views.night_words import (
     dark_hours,
@@ -52,30 +50,6 @@ ONE_DAY = timedelta(days=1)
 LAST_EXACT_YEAR = 2035
 # Without a season: the level that the almanac calls dark.
 USUAL_LEVEL = Season.DarkLevel.ASTRONOMICAL.value
-
-
-@dataclass(frozen=True, slots=True)
-class Level:
-    """Dark and moonless at one dark level, with a word for what is absent."""
-
-    name: str
-    is_chosen: bool
-    dark: list[list[float]]
-    dark_hours: float
-    dark_absent: str | None
-    moonless: list[list[float]]
-    moonless_hours: float
-    moonless_absent: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class ElsewhereRow:
-    """A site of the season on this night, with the picture and the spans at its dark level."""
-
-    night: SiteNight
-    bands: NightBands | None
-    level: Level | None
-    is_here: bool
 
 
 @require_safe
@@ -98,7 +72,7 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "other_seasons": [each for each in seasons if each != season],
         "asked": f"?season={season.pk}" if season and season != seasons[0] else "",
         "cautions": cautions(site, list(site.hazards.all())),
-        "elsewhere": _elsewhere(season, site, night),
+        "elsewhere": elsewhere(season, site, night),
     }
     if row:
         context |= _night(row, site, season)
@@ -149,7 +123,7 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
         "south": site.latitude < 0,
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
-        "levels": [_level(row, each, level) for each in Season.DarkLevel],
+        "levels": levels_of(row, level),
         "events": events_of(row, site.zone),
         "second": "" if stale else second_words(row, site),
         "stale": stale,
@@ -174,37 +148,3 @@ def _pictures(
             note=_("no dark") if note else "",
         ),
     }
-
-
-def _level(row: Night, level: Season.DarkLevel, chosen: int) -> Level:
-    depth = -level.value
-    suffix = "" if depth == 18 else f"_{depth}"
-    return Level(
-        name=str(level.label),
-        is_chosen=level.value == chosen,
-        dark=getattr(row, f"dark_{depth}"),
-        dark_hours=getattr(row, f"dark_hours_{depth}"),
-        dark_absent=row.absent.get(f"dark{suffix}"),
-        moonless=getattr(row, f"moonless_{depth}"),
-        moonless_hours=getattr(row, f"moonless_hours_{depth}"),
-        moonless_absent=row.absent.get(f"moonless{suffix}"),
-    )
-
-
-def _elsewhere(season: Season | None, site: Site, night: date) -> list[ElsewhereRow]:
-    """Give the season's sites on this night; none where there is no other one."""
-    if season is None:
-        return []
-    level = Season.DarkLevel(season.dark_level)
-    found = [_row_of(each, level, site) for each in at_every_site(season, night)]
-    return found if any(not each.is_here for each in found) else []
-
-
-def _row_of(each: SiteNight, level: Season.DarkLevel, site: Site) -> ElsewhereRow:
-    is_here = each.site.pk == site.pk
-    if each.row is None:
-        return ElsewhereRow(each, None, None, is_here)
-    block = each.judged.block if each.judged else None
-    usable = (block.start, block.end) if block else None
-    bands = bands_of(each.row, each.site.zone, dark_level=level.value, usable=usable)
-    return ElsewhereRow(each, bands, _level(each.row, level, level.value), is_here)
