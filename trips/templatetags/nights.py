@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from django import template
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
 from trips.almanac.wording import why_absent
+from trips.charts.night_words import hours_of
 from trips.planning.closures import Openings, why_closed
 
 register = template.Library()
@@ -49,12 +50,7 @@ def spans(pairs: Sequence[Sequence[float]], zone: str) -> str:
 @register.filter
 def hours(value: float | None) -> str:
     """Give "4.0 h", "none" for nothing, and a dash where it is not known."""
-    if value is None:
-        return "–"
-    if value <= 0:
-        return _("none")
-    # A no-break space: a figure keeps its unit at the end of a line.
-    return _("%(hours)s\u00a0h") % {"hours": number_format(max(value, 0.1), 1)}
+    return "–" if value is None else hours_of(value)
 
 
 @register.filter

@@ -83,7 +83,7 @@ def darkness(site: Site) -> str:
     if site.sky_brightness is None:
         return _("darkness not measured")
     return _("%(magnitudes)s mag/arcsec² measured") % {
-        "magnitudes": number_format(site.sky_brightness, 2)
+        "magnitudes": number_format(round(site.sky_brightness, 2), 2)
     }
 
 

@@ -7,15 +7,17 @@ from datetime import date
 from typing import Any, Protocol
 
 from django import template
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local, night_at
+from trips.charts.night_words import figure
 from trips.planning.reasons import Reason
 from trips.templatetags.nights import at, hours
 
 register = template.Library()
+register.filter(figure)
 
 BAR_SCALE = 11.0  # pixels an hour
 Fields = Mapping[str, Any]
@@ -55,12 +57,6 @@ def short_evenings(first: date, last: date) -> str:
         return date_format(first, "j M")
     start = "j" if first.month == last.month else "j M"
     return f"{date_format(first, start)}–{date_format(last, 'j M')}"
-
-
-@register.filter
-def figure(value: float) -> str:
-    """Give "4.0", where the unit stands elsewhere."""
-    return number_format(value, 1)
 
 
 @register.simple_tag
