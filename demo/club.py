@@ -1,4 +1,4 @@
-"""An invented club. The positions are real high dark country; every name and note is made up."""
+"""An invented club. The positions are real dark country; all names, readings, notes are made up."""
 
 from __future__ import annotations
 
@@ -22,6 +22,11 @@ SITES: list[dict[str, Any]] = [
         "latitude": 40.10,
         "longitude": -1.03,
         "elevation_m": 1850.0,
+        "sky_brightness": 21.71,
+        "sky_measured_on": date(2026, 9, 11),
+        "sky_circumstances": "23:40, no Moon, Milky Way overhead",
+        "nearest_help": "health post in the valley",
+        "minutes_to_help": 35,
         "country": "ES",
         "drive_minutes": 75,
         "night_access": "yes",
@@ -37,6 +42,11 @@ SITES: list[dict[str, Any]] = [
         "latitude": 40.42,
         "longitude": -1.62,
         "elevation_m": 1600.0,
+        "sky_brightness": 21.62,
+        "sky_measured_on": date(2026, 8, 14),
+        "sky_circumstances": "00:10, no Moon, a little haze",
+        "nearest_help": "village doctor, by day only",
+        "minutes_to_help": 40,
         "country": "ES",
         "drive_minutes": 95,
         "night_access": "permit",
@@ -52,6 +62,9 @@ SITES: list[dict[str, Any]] = [
         "latitude": 40.36,
         "longitude": -0.66,
         "elevation_m": 1900.0,
+        "sky_brightness": 21.48,
+        "sky_measured_on": date(2026, 7, 17),
+        "sky_circumstances": "01:20, no Moon",
         "country": "ES",
         "drive_minutes": 110,
         "night_access": "yes",
@@ -79,6 +92,11 @@ SITES: list[dict[str, Any]] = [
         "latitude": 40.93,
         "longitude": -2.28,
         "elevation_m": 1120.0,
+        "sky_brightness": 21.55,
+        "sky_measured_on": date(2026, 10, 9),
+        "sky_circumstances": "22:05, no Moon",
+        "nearest_help": "hospital in the market town",
+        "minutes_to_help": 25,
         "country": "ES",
         "drive_minutes": 120,
         "night_access": "yes",
@@ -92,12 +110,14 @@ SITES: list[dict[str, Any]] = [
         "longitude": 18.60,
         "elevation_m": 160.0,
         "country": "NO",
+        "drive_minutes": 75,
         "night_access": "yes",
         "vehicle": "any",
         "phone_coverage": "patchy",
         "largest_group": 8,
         "months_open": [1, 2, 3, 10, 11, 12],
-        "notes": "The winter week. The Sun neither sets in June nor rises in December.",
+        "notes": "The winter week, a flight away; the drive is from the airport. "
+        "The Sun neither sets in June nor rises in December.",
     },
 ]
 
