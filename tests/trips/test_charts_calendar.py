@@ -98,15 +98,14 @@ def test_a_month_tells_its_totals() -> None:
     lines = make_lines(JUNE_1, date(2027, 6, 4))
     lines[3] = make_line(date(2027, 6, 4), against="road closed")
     june = months(lines)[0]
-    assert june.offer == "3 candidate nights and 1 not offered, usable 7.5\u00a0h"
-    assert june.darkness == "dark 14.0\u00a0h, moonless 10.0\u00a0h"
+    assert june.candidates == "3 candidate nights and 1 not offered"
+    assert june.hours == "usable 7.5\u00a0h, dark 14.0\u00a0h, moonless 10.0\u00a0h"
 
 
 def test_a_month_without_dark_says_so() -> None:
     nothing = {"dark_hours": 0, "moonless_hours": 0, "usable_hours": 0, "is_candidate": False}
     june = months([make_line(JUNE_1, bands=NO_NIGHT, **nothing)])[0]
-    assert june.offer == "no candidate night, no usable hour"
-    assert june.darkness == "no dark"
+    assert (june.candidates, june.hours) == ("no candidate night", "no dark")
 
 
 def test_events_and_reasons_stand_under_their_month() -> None:

@@ -54,8 +54,8 @@ class Month:
     """A month; None in its weeks stands for a day of its neighbours."""
 
     name: str
-    offer: str  # in words: candidate nights and usable hours of the evenings offered
-    darkness: str  # in words: dark and moonless hours
+    candidates: str  # counted in words
+    hours: str  # usable of the evenings offered, dark and moonless of all, in words
     weeks: tuple[tuple[Cell | None, ...], ...]
     notes: tuple[Note, ...]
     first_minute: int
@@ -81,8 +81,8 @@ def months(nights: Sequence[NightLine], *, south: bool = False) -> tuple[Month, 
     return tuple(
         Month(
             name=date_format(date(year, month, 1), "F Y"),
-            offer=_offer(of_month),
-            darkness=_darkness(of_month),
+            candidates=words.candidates(of_month),
+            hours=_hours(of_month),
             weeks=_weeks(date(year, month, 1), by_date),
             notes=_events(of_month) + _against(of_month),
             first_minute=first,
@@ -125,24 +125,15 @@ def _cell(day: date, by_date: ByDate) -> Cell:
     )
 
 
-def _offer(nights: Sequence[NightLine]) -> str:
+def _hours(nights: Sequence[NightLine]) -> str:
     usable = sum(night.usable_hours for night in nights if not night.against)
-    return _("%(candidates)s, %(usable)s") % {
-        "candidates": words.candidates(nights),
-        "usable": _("usable %(hours)s") % {"hours": words.hours_of(usable)}
-        if usable
-        else _("no usable hour"),
-    }
-
-
-def _darkness(nights: Sequence[NightLine]) -> str:
     dark = sum(night.dark_hours for night in nights)
-    moonless = sum(night.moonless_hours for night in nights)
     if not dark:
         return _("no dark")
-    return _("dark %(dark)s, moonless %(moonless)s") % {
+    return _("usable %(usable)s, dark %(dark)s, moonless %(moonless)s") % {
+        "usable": words.hours_of(usable),
         "dark": words.hours_of(dark),
-        "moonless": words.hours_of(moonless),
+        "moonless": words.hours_of(sum(night.moonless_hours for night in nights)),
     }
 
 
