@@ -76,7 +76,7 @@ def test_a_height_below_two_degrees_is_not_said_more_precisely(altitude: float, 
 def test_a_moon_that_rises_in_the_night_takes_its_part_of_the_dark() -> None:
     words = told(TERUEL, date(2027, 3, 1))
     assert words.startswith("Rises 04:21 in the south-east (127°), ")
-    assert words.endswith("; it takes 1.8 h of the dark.")
+    assert words.endswith("; it takes 1.8\u00a0h of the dark.")
 
 
 def test_a_moon_that_culminates_is_told_with_its_highest() -> None:
@@ -150,7 +150,7 @@ def test_what_falls_into_a_night_is_told_and_what_does_not_is_not() -> None:
 
 def test_clocks_that_go_back_make_a_long_night() -> None:
     assert events_of(night(TERUEL, date(2027, 10, 30)), "Europe/Madrid") == [
-        "Clocks go back 60 minutes: the night is 25 h long"
+        "Clocks go back 60 minutes: the night is 25\u00a0h long"
     ]
 
 

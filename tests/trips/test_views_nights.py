@@ -160,7 +160,7 @@ def test_both_offsets_are_said_where_clocks_change(cast: Cast, told: Told) -> No
     compute(cast.site, date(2027, 3, 27))
     text = told(date(2027, 3, 27))
     assert "UTC+1 in the evening, UTC+2 in the morning" in text
-    assert "Clocks go forward 60 minutes: the night is 23 h long." in text
+    assert "Clocks go forward 60 minutes: the night is 23\u00a0h long." in text
     assert "clocks go forward</text>" in text
 
 
@@ -200,7 +200,7 @@ def test_the_moon_is_put_in_words(cast: Cast, told: Told) -> None:
     compute(cast.site, FIRST)
     text = told()
     assert "Waning, 33 % lit. Rises 04:21 in the south-east (127°)" in text
-    assert "h of the dark." in text
+    assert "\u00a0h of the dark." in text
 
 
 def test_a_night_without_moonless_hours_says_why(cast: Cast, told: Told) -> None:
@@ -394,6 +394,21 @@ def test_an_archived_site_is_not_among_the_others(cast: Cast, told: Told) -> Non
     text = told()
     assert "Near Hill" in text
     assert "Gone Hill" not in text
+
+
+def test_of_very_many_sites_the_best_are_shown_and_this_one(cast: Cast, told: Told) -> None:
+    for number in range(25):
+        store(another_site(cast, f"Hill {number:02}"), 5)
+    store(cast.site, 1)
+    text = told()
+    assert text.count(">Hill ") == 20
+    assert "this page; " in text
+    assert "5 more sites are left out here." in text
+
+
+def test_of_a_few_sites_none_is_left_out(cast: Cast, told: Told) -> None:
+    store(another_site(cast, "Rich Hill"), 5)
+    assert "left out here." not in told()
 
 
 def test_a_page_with_ten_sites_asks_the_database_little(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -44,12 +45,12 @@ def _clocks(row: Night, zone: str) -> Iterator[str]:
     before, after = (local(at, zone).utcoffset() for at in (row.start, row.end))
     if before is None or after is None or before == after:
         return
-    minutes = abs(after - before) // MINUTE
-    words = {"minutes": minutes, "hours": (row.end - row.start) / timedelta(hours=1)}
+    length = f"{(row.end - row.start) / timedelta(hours=1):g}"
+    words = {"minutes": abs(after - before) // MINUTE, "hours": number_format(length)}
     if after > before:
-        yield _("Clocks go forward %(minutes)d minutes: the night is %(hours)g h long") % words
+        yield _("Clocks go forward %(minutes)d minutes: the night is %(hours)s\u00a0h long") % words
     else:
-        yield _("Clocks go back %(minutes)d minutes: the night is %(hours)g h long") % words
+        yield _("Clocks go back %(minutes)d minutes: the night is %(hours)s\u00a0h long") % words
 
 
 def _dates(row: Night) -> tuple[date, date]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from django.utils.formats import number_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
@@ -100,7 +101,8 @@ def _taken(dark_hours: float, moonless_hours: float) -> str:
         return _("up all through the dark")
     if dark_hours - moonless_hours < LEAST_HOURS:
         return _("down all through the dark")
-    return _("it takes %(hours).1f h of the dark") % {"hours": dark_hours - moonless_hours}
+    taken = number_format(round(dark_hours - moonless_hours, 1), 1)
+    return _("it takes %(hours)s\u00a0h of the dark") % {"hours": taken}
 
 
 def _is_part(dark_hours: float, moonless_hours: float) -> bool:

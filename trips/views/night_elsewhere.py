@@ -15,6 +15,8 @@ from trips.services.same_night import SiteNight, at_every_site
 from trips.templatetags.nights import against
 from trips.views.night_levels import Level, level_of
 
+# More are no choice any more, and each row costs two milliseconds.
+MOST_SITES = 20
 ACCESS = {
     Site.Access.PERMIT.value: gettext_lazy("by permit"),
     Site.Access.UNKNOWN.value: gettext_lazy("access at night not known"),
@@ -33,12 +35,24 @@ class ElsewhereRow:
     must_compute: bool
 
 
-def elsewhere(season: Season | None, site: Site, evening: date) -> list[ElsewhereRow]:
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """The best sites and this page's own; `more` are left to the comparison of the season."""
+
+    rows: tuple[ElsewhereRow, ...] = ()
+    more: int = 0
+
+
+def elsewhere(season: Season | None, site: Site, evening: date) -> Elsewhere:
     """Give the season's sites on this night; none where there is no other one."""
     if season is None:
-        return []
-    found = [_row(each, season, site) for each in at_every_site(season, evening)]
-    return found if any(not each.is_here for each in found) else []
+        return Elsewhere()
+    nights = at_every_site(season, evening)
+    if all(each.site.pk == site.pk for each in nights):
+        return Elsewhere()
+    shown = [each for at, each in enumerate(nights) if at < MOST_SITES or each.site.pk == site.pk]
+    rows = tuple(_row(each, season, site) for each in shown)
+    return Elsewhere(rows, more=len(nights) - len(rows))
 
 
 def _row(night: SiteNight, season: Season, site: Site) -> ElsewhereRow:
