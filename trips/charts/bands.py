@@ -113,13 +113,17 @@ def bands_of(
         astronomical=clock.below(row.nautical_dusk, row.nautical_dawn, absent.get("nautical_dusk")),
         dark=clock.stretches(getattr(row, f"dark_{-dark_level}")),
         moon_up=moon_up,
-        veil=common(moon_up, civil),
+        veil=common(moon_up, civil) if moon_up else (),
         lit=row.moon_illuminated,
         waxing=row.moon_waxing,
-        usable=clock.stretch(usable[0].timestamp(), usable[1].timestamp()) if usable else None,
-        out=tuple(clock.stretch(start.timestamp(), end.timestamp()) for start, end in out),
+        usable=clock.stretches(_seconds((usable,)))[0] if usable else None,
+        out=clock.stretches(_seconds(out)) if out else (),
         offsets=clock.offsets,
     )
+
+
+def _seconds(spans: Iterable[tuple[datetime, datetime]]) -> list[tuple[float, float]]:
+    return [(start.timestamp(), end.timestamp()) for start, end in spans]
 
 
 def common(first: Stretches, second: Stretches) -> Stretches:
@@ -160,20 +164,22 @@ class _Clock:
         # From minutes of Unix time to those of the clock, or None on a night when that changes.
         self._shift = evening - self._noon if evening == morning else None
 
-    def stretch(self, start: float, end: float) -> Stretch:
-        if self._shift is not None:
-            return start / 60 + self._shift, end / 60 + self._shift
+    def stretches(self, pairs: Iterable[Sequence[float]]) -> Stretches:
+        """Put pairs of Unix seconds on the clock."""
+        shift = self._shift
+        if shift is None:
+            return tuple([self._changing(start, end) for start, end in pairs])
+        return tuple([(start / 60 + shift, end / 60 + shift) for start, end in pairs])
+
+    def _changing(self, start: float, end: float) -> Stretch:
         # A stretch that ends as clocks change ends by the clock before: 02:00, and not 03:00.
-        first, last = self._changing(start), self._changing(end - 1) + 1 / 60
+        first, last = self._minutes(start), self._minutes(end - 1) + 1 / 60
         return (first, last) if first <= last else (last, first)
 
-    def _changing(self, seconds: float) -> float:
+    def _minutes(self, seconds: float) -> float:
         minutes = seconds / 60 + _offset(seconds, self._zone) - self._noon
         # A zone that skips a date jumps a day: the hands of its clocks do not move.
         return minutes - DAY_MINUTES if minutes >= 1.5 * DAY_MINUTES else minutes
-
-    def stretches(self, pairs: Iterable[Sequence[float]]) -> Stretches:
-        return tuple([self.stretch(start, end) for start, end in pairs])
 
     def below(self, dusk: datetime | None, dawn: datetime | None, absent: str | None) -> Stretches:
         """Give when the Sun is below a level that it sinks under at dusk."""
@@ -181,7 +187,7 @@ class _Clock:
             return ()
         start = dusk.timestamp() if dusk else self._start
         end = dawn.timestamp() if dawn else self._end
-        return (self.stretch(start, end),)
+        return self.stretches(((start, end),))
 
     def moon_up(
         self, rises: Sequence[float], sets: Sequence[float], absent: str | None

@@ -81,19 +81,23 @@ def bands_drawn(placed: PlacedNights) -> Bands:
     )
 
 
-def veil_opacity(lit: float) -> str:
-    """Give the opacity of moonlight, of the greatest there is."""
-    step = round(lit**VEIL_POWER * VEIL_STEPS)
+def veil_step(lit: float) -> int:
+    """Give the strength of moonlight in steps, of VEIL_STEPS for a full Moon."""
+    return round(float(lit**VEIL_POWER) * VEIL_STEPS)
+
+
+def opacity(step: int) -> str:
+    """Give a veil's opacity, of the greatest there is."""
     return f"{step / VEIL_STEPS:g}"
 
 
 def _veils(placed: PlacedNights) -> Iterable[Veil]:
-    by_opacity = defaultdict(list)
+    by_step = defaultdict(list)
     for x, night in placed:
         if night.veil:
-            by_opacity[veil_opacity(night.lit)].append((x, night.veil))
-    by_opacity.pop("0", None)
-    return [Veil(opacity, bars(columns(by_opacity[opacity]))) for opacity in sorted(by_opacity)]
+            by_step[veil_step(night.lit)].append((x, night.veil))
+    by_step.pop(0, None)
+    return [Veil(opacity(step), bars(columns(by_step[step]))) for step in sorted(by_step)]
 
 
 def lines_drawn(plan: Plan, avoid: Iterable[tuple[date, date]]) -> Lines:
@@ -137,5 +141,5 @@ def legend_of_bands(bands: Bands) -> Iterable[LegendItem]:
         yield LegendItem(gettext("dark"), ("b-dark",))
     if bands.veils:
         words = gettext("Moon 10, 50, 100 % lit")
-        veils = tuple(veil_opacity(lit) for lit in (0.1, 0.5, 1))
+        veils = tuple(opacity(veil_step(lit)) for lit in (0.1, 0.5, 1))
         yield LegendItem(words, ("b-dark",), veils)

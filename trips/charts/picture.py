@@ -5,21 +5,24 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
+
+from django.utils.translation import gettext
 
 # Of the widest system faces at 12 px, semi-bold: an average of letters and digits.
 LETTER_PX = 7.8
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
+    """A tuple, because templates take tuples apart far faster than they look up names."""
+
     x: int
     y: int
     words: str
     kind: str  # a class of pictures.css
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     x: int
     y: int
     width: int
@@ -36,6 +39,15 @@ class RunLink:
     texts: tuple[Text, ...]
     mark: Box
     area: Box
+
+    @property
+    def label(self) -> str:
+        return gettext("Run %(number)d: %(dates)s") % {"number": self.number, "dates": self.words}
+
+    @property
+    def boxes(self) -> list[tuple[str, int, int, int, int]]:
+        """Give what is drawn under the words, with its class."""
+        return [("area", *self.area), ("mark", *self.mark)]
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,8 +90,8 @@ def _sun(bands: NightBands, phrases: _Numbered[tuple[str, ...]]) -> Said:
 
 def _remarks(line: NightLine) -> str:
     """Say what the night is to the season, as the table does, and what happens in it."""
-    remarks = ". ".join((mark(line), *line.events))
-    return f"{remarks[:1].upper()}{remarks[1:]}."
+    remarks = (mark(line), *line.events)
+    return " ".join([f"{remark[:1].upper()}{remark[1:]}." for remark in remarks])
 
 
 class _Numbered(dict[K, int]):

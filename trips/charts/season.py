@@ -68,9 +68,9 @@ def season_chart(
     plan = plan_of(nights, marks=marks, moons=moons, latest=latest, earliest=earliest, today=today)
     placed = placed_nights(nights)
     bands = bands_drawn(placed)
-    usable = outline(columns((x, _counted(night)) for x, night in placed))
-    beyond = ((x, night.out) for x, night in placed if night.out != _counted(night))
-    out = bars(columns(beyond))
+    counted = [(x, _counted(night)) for x, night in placed]
+    usable = outline(columns(counted))
+    out = bars(columns(_beyond(nights, counted)))
     lines = lines_drawn(plan, avoid)
     return SeasonChart(
         key=key,
@@ -90,7 +90,19 @@ def _counted(night: NightBands) -> Stretches:
     """Give the block, without what the Moon takes out of its middle."""
     if night.usable is None:
         return ()
-    return common((night.usable,), night.out) or (night.usable,)
+    block = (night.usable,)
+    return block if night.out == block else common(block, night.out) or block
+
+
+def _beyond(
+    nights: Iterable[NightBands], counted: Iterable[tuple[int, Stretches]]
+) -> Iterable[tuple[int, Stretches]]:
+    """Give all of the moonless dark while people are out, where that is more than counts."""
+    return [
+        (x, night.out)
+        for night, (x, block) in zip(nights, counted, strict=True)
+        if night.out != block
+    ]
 
 
 def _legend(bands: Bands, usable: str, out: str) -> Iterable[LegendItem]:

@@ -1,0 +1,100 @@
+"""The season chart of a year: from stored rows to finished SVG, both ways of drawing it.
+
+python -m tests.benchmarks.chart [--tenth]
+
+At most 10 ms and 60 kB. The time is the processor's, and the best of many: a busy machine is not
+the chart's fault.
+"""
+
+from __future__ import annotations
+
+import gzip
+import os
+import time
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+
+import django
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings.testing")
+django.setup()
+
+from django.template.loader import render_to_string  # noqa: E402
+
+from tests.benchmarks.measuring import is_tenth  # noqa: E402
+from trips.almanac.nights import compute_nights  # noqa: E402
+from trips.charts.bands import NightBands, bands_of  # noqa: E402
+from trips.charts.season import MoonMark, RunMark, season_chart  # noqa: E402
+from trips.models import Night, Site  # noqa: E402
+
+FIRST, NIGHTS = date(2027, 1, 1), 365
+MOST_MS, MOST_BYTES = 10, 60_000
+LUNATION = timedelta(days=29.53)
+ZONE = "Europe/Madrid"
+
+
+def main() -> None:
+    nights = NIGHTS // 10 if is_tenth(__doc__) else NIGHTS
+    site = Site(name="Hill", latitude=40.4, longitude=-1.1, elevation_m=1600, zone=ZONE)
+    rows = compute_nights(site, FIRST, FIRST + timedelta(days=nights - 1))
+    judged = [(row, *_block(row)) for row in rows]
+
+    def bands() -> list[NightBands]:
+        return [
+            bands_of(row, ZONE, dark_level=-18, usable=block, out=out) for row, block, out in judged
+        ]
+
+    drawn = _drawn(bands())
+    spent = {"bands": _best_ms(bands), "with the SVG": _best_ms(lambda: _drawn(bands()))}
+    for name, ms in spent.items():
+        print(f"{name:14} {ms:6.1f} ms")
+    size = len(drawn.encode())
+    zipped = len(gzip.compress(drawn.encode()))
+    print(f"{'size':14} {size / 1000:6.1f} kB, {zipped / 1000:.1f} gzipped")
+    assert size <= MOST_BYTES, f"{size} bytes are more than {MOST_BYTES}"
+    assert spent["with the SVG"] <= MOST_MS, f"{spent['with the SVG']:.1f} ms"
+
+
+def _block(row: Night) -> tuple[tuple[datetime, datetime] | None, list[tuple[datetime, datetime]]]:
+    """Take the moonless dark before 02:00, and four hours of it, about as planning does."""
+    latest = row.end.timestamp() - 10 * 3600
+    spans = [(start, min(end, latest)) for start, end in row.moonless_18 if start < latest]
+    out = [(datetime.fromtimestamp(a, UTC), datetime.fromtimestamp(b, UTC)) for a, b in spans]
+    if not out:
+        return None, []
+    start, end = max(out, key=lambda span: span[1] - span[0])
+    return (start, min(end, start + timedelta(hours=4))), out
+
+
+def _drawn(nights: list[NightBands]) -> str:
+    moons = [
+        MoonMark(FIRST + timedelta(days=6) + LUNATION * half / 2, "full" if half % 2 else "new")
+        for half in range(24)
+    ]
+    marks = [
+        RunMark(number, moon.date, moon.date + timedelta(days=2), "29–31 Jul", f"/{number}/")
+        for number, moon in enumerate(moons[4:14:2], start=1)
+    ]
+    chart = season_chart(
+        nights,
+        marks=marks,
+        moons=moons,
+        latest=datetime(2027, 1, 1, 2, tzinfo=UTC).time(),
+        today=FIRST,
+        title="Every night of 2027",
+        description="The year in a sentence.",
+    )
+    return render_to_string("trips/_season_chart.html", {"chart": chart})
+
+
+def _best_ms(deed: Callable[[], object], times: int = 15) -> float:
+    def once() -> float:
+        start = time.process_time()
+        deed()
+        return (time.process_time() - start) * 1000
+
+    return min(once() for _ in range(times))
+
+
+if __name__ == "__main__":
+    main()
