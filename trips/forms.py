@@ -85,6 +85,13 @@ class DecimalField(forms.FloatField):
             )
 
 
+class MaybePastedInput(forms.TextInput):
+    """A browser must let it be empty: the field before it may hold both angles."""
+
+    def use_required_attribute(self, initial: Any) -> bool:
+        return False
+
+
 class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable when it runs
     """A site. Its position is echoed in plain words before anything is saved.
 
@@ -102,6 +109,7 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     longitude = DecimalField(
         low=-180,
         high=360,
+        widget=MaybePastedInput,
         label=gettext_lazy("Longitude"),
         help_text=gettext_lazy("Degrees, east positive: −1.1 is west of Greenwich."),
     )

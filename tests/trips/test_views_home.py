@@ -197,3 +197,15 @@ def test_a_name_in_any_script_is_shown_as_it_is(ahead: Cast, coordinator: Client
 def test_a_season_that_is_over_is_not_coming(cast: Cast, coordinator: Client) -> None:
     Season.objects.update(first_night=date(2020, 1, 1), last_night=date(2020, 2, 1))
     assert "Spring 2027" not in home(coordinator)
+
+
+def test_a_failed_job_is_among_the_decisions(cast: Cast, coordinator: Client) -> None:
+    # Failed after any day on which this is run.
+    Job.objects.update(
+        state="failed",
+        created_at=datetime(2050, 2, 1, tzinfo=UTC),
+        finished_at=datetime(2050, 2, 1, tzinfo=UTC),
+    )
+    text = home(coordinator)
+    assert "The nights of Broom Hill could not be computed: see why." in text
+    assert reverse("job_detail", args=[cast.job.pk]) in text

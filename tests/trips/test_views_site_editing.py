@@ -34,6 +34,20 @@ def test_a_pasted_position_is_put_into_both_fields(coordinator: Client, adding: 
     assert 'name="longitude" value="-1.25"' in page
 
 
+def test_a_browser_lets_the_second_field_be_empty_and_not_the_first(
+    coordinator: Client, adding: str
+) -> None:
+    page = text(coordinator.get(adding))
+    fields = {name: field for field in page.split("<input") for name in ("latitude", "longitude")
+              if f'name="{name}"' in field}  # fmt: skip
+    assert "required" in fields["latitude"]
+    assert "required" not in fields["longitude"]
+
+
+def test_a_longitude_that_is_nowhere_is_asked_for(coordinator: Client, adding: str) -> None:
+    assert "This field is required." in text(post(coordinator, adding, longitude=""))
+
+
 def test_a_pasted_position_is_saved(coordinator: Client, adding: str) -> None:
     form = post(coordinator, adding, latitude="40.5, −1.25", longitude="").context["form"]
     seen = {name: form.data[name] for name in ("latitude", "longitude", "zone", "seen")}
