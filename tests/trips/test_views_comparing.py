@@ -22,9 +22,9 @@ def page(client: Client, cast: Cast, query: str = "") -> Any:
 
 
 def text(client: Client, cast: Cast, query: str = "") -> str:
-    # A no-break space keeps a figure with its unit; it reads as a space.
-    content: str = page(client, cast, query).content.decode().replace("\xa0", " ")
-    return content
+    # No-break spaces keep a figure with its unit, joiners two months; neither is read.
+    content: str = page(client, cast, query).content.decode()
+    return content.replace("\xa0", " ").replace("\u2060", "")
 
 
 def table(client: Client, cast: Cast, query: str = "") -> list[dict[str, str]]:

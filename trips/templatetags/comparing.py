@@ -110,7 +110,8 @@ def _stretch(start: int, is_open: set[int]) -> str:
     while end % 12 + 1 in is_open:
         end = end % 12 + 1
     first, last = (date_format(date(ANY_YEAR, month, 1), "M") for month in (start, end))
-    return first if start == end else f"{first}–{last}"
+    # Joined, so that no line ends between them.
+    return first if start == end else f"{first}\u2060–\u2060{last}"
 
 
 def _road_closed(first: date | None, last: date | None) -> str:
