@@ -338,7 +338,7 @@ def test_a_date_to_avoid_is_said(cast: Cast, told: Told) -> None:
 
 def test_a_sensitive_position_is_left_out_and_another_is_not(cast: Cast, told: Told) -> None:
     store(cast.site, 5)
-    assert "40.4000° north, 1.1000° west, 1600 m" in told()
+    assert "40.4000° north, 1.1000° west, 1600\u00a0m" in told()
     Site.objects.update(position_is_sensitive=True)
     text = told()
     assert "40.4" not in text

@@ -49,10 +49,10 @@ def at_every_site(season: Season, evening: date) -> list[SiteNight]:
     stored = Night.objects.filter(site__in=sites, date=evening)
     rows = {row.site_id: row for row in stored}
     wishes = Wishes.of(season)
-    return _ordered([night_at(site, rows.get(site.pk), wishes, evening) for site in sites])
+    return _ordered([at_site(site, rows.get(site.pk), wishes, evening) for site in sites])
 
 
-def night_at(site: Site, row: Night | None, wishes: Wishes, evening: date) -> SiteNight:
+def at_site(site: Site, row: Night | None, wishes: Wishes, evening: date) -> SiteNight:
     judged = None
     if row is not None:
         judged = judge(row, wishes, site.zone, why_not=why_not(site, wishes, evening))

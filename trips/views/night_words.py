@@ -159,7 +159,7 @@ def offset(instant: datetime, zone: str) -> str:
 
 
 def metres(elevation_m: float) -> str:
-    return _("%(metres)s m") % {"metres": number_format(round(elevation_m), use_l10n=True)}
+    return _("%(metres)s\u00a0m") % {"metres": number_format(round(elevation_m), use_l10n=True)}
 
 
 def dark_of(row: Night, dark_level: int) -> Pairs:

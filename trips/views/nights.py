@@ -25,11 +25,7 @@ from trips.charts.timeline_tall import tall_timeline
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import cautions
-from trips.services.same_night import (
-    gain_of_staying,
-    night_at,
-    seasons_with,
-)
+from trips.services.same_night import at_site, gain_of_staying, seasons_with
 from trips.templatetags.nights import hours
 from trips.views.members import member
 from trips.views.night_elsewhere import elsewhere
@@ -98,7 +94,7 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
     """Give what the page says of a stored night."""
     wishes = Wishes.of(season) if season else None
     level = wishes.dark_level if wishes else USUAL_LEVEL
-    here = night_at(site, row, wishes, row.date) if wishes else None
+    here = at_site(site, row, wishes, row.date) if wishes else None
     judged = here.judged if here else None
     block = judged.block if judged else None
     sun, moon = sun_path(row, site), moon_path(row, site)
