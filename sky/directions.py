@@ -111,15 +111,14 @@ def pressure_hpa(elevation_m: float) -> float:
 
 def _extreme(body: str, place: Place, span: Span, sign: float) -> Direction:
     """Look at the whole span, then ever closer around the best instant so far."""
-    start, end = span.start.timestamp(), span.end.timestamp()
-    low, high, best = start, end, start
+    low, high = start, end = span.start.timestamp(), span.end.timestamp()
     for step in SEARCH_SECONDS:
         at = np.append(np.arange(low, high, step), high)
-        height = sign * _directions(body, place, at).altitude_geometric_degrees
-        best = float(at[np.argmax(height)])
-        low, high = max(start, best - step), min(end, best + step)
-    found = _directions(body, place, np.array([best]))
-    return _one(found, 0, Span.from_seconds(best, best).start)
+        found = _directions(body, place, at)
+        best = int(np.argmax(sign * found.altitude_geometric_degrees))
+        instant = float(at[best])
+        low, high = max(start, instant - step), min(end, instant + step)
+    return _one(found, best, Span.from_seconds(instant, instant).start)
 
 
 def _directions(body: str, place: Place, unix: Floats) -> Directions:
