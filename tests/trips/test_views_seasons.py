@@ -245,7 +245,7 @@ def test_wishes_that_leave_no_run_name_what_was_left_out(cast: Cast, coordinator
     # Seven of each nine nights are candidates; the 1st, a Monday, to the 31st, a Wednesday.
     fridays = sum(night.date.weekday() == 4 and night.moonless_hours_18 >= 2
                   for night in Night.objects.all())  # fmt: skip
-    assert f"Candidate nights that are not offered: {25 - fridays} does not suit." in (
+    assert f"Candidate nights that are not offered: {25 - fridays} other weekday." in (
         text.replace(" .", ".")
     )
 

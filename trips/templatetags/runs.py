@@ -91,7 +91,7 @@ def offered(code: str | None) -> str:
     return {
         None: "",
         "avoided": _("to avoid"),
-        "weekday": _("does not suit"),
+        "weekday": _("other weekday"),
         "no_night_access": _("not allowed at night"),
         "closed_month": _("site closed"),
         "road_closed": _("road closed"),

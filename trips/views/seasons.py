@@ -81,6 +81,7 @@ def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
         "sites": judged.view.best_first,
         "jobs": _open_jobs(season, judged),
         "address": address,
+        **_handed_round(season, found, address),
     }
     if found and found.nights:
         page = SeasonPage(season, controls.wishes, judged, found, address)
@@ -116,6 +117,20 @@ def _chosen(
             return found, ()
     said = _("“%(asked)s” is not a site of this season.") % {"asked": asked[:20]}
     return best, (said,)
+
+
+def _handed_round(
+    season: Season, found: SiteSeason[Site] | None, address: PageAddress
+) -> dict[str, str]:
+    """Give the addresses of calendar and figures of the site, judged by the same wishes."""
+    if found is None:
+        return {}
+    asked = {**address.asked, "site": found.site.pk, "month": ""}
+    names = {"calendar": "season_calendar", "figures": "season_nights_csv"}
+    return {
+        key: PageAddress(reverse(name, args=[season.pk]), asked).with_()
+        for key, name in names.items()
+    }
 
 
 def _open_jobs(season: Season, judged: JudgedSeason) -> QuerySet[Job]:
