@@ -132,4 +132,4 @@ def _legend(bands: Bands, first_name: str, second_name: str) -> Iterable[LegendI
     only = gettext("only at %(site)s") % {"site": first_name}
     yield LegendItem(only, ("b-dark",), line="hatched")
     second = gettext("all of it at %(site)s") % {"site": second_name}
-    yield LegendItem(second, ("b-dark",), line="line other-site")
+    yield LegendItem(second, ("b-dark",), line="other-site")

@@ -1,5 +1,4 @@
-/* The night under the pointer, the finger or the arrow keys: outlined in its chart, told in a card
-   and to screen readers. Everything can be read without. */
+/* The night under pointer, finger or arrow keys: outlined, told in a card and to screen readers. */
 (() => {
   "use strict";
 
@@ -100,10 +99,11 @@
 
     /* Do what a key says, and tell whether it said anything. */
     key(name) {
-      const [before, after, day] = [this.index - 1, this.index + 1, this.day];
-      const month = (+day - day.setUTCMonth(day.getUTCMonth() - 1)) / 864e5;
+      const [before, after] = [this.index - 1, this.index + 1];
+      const there = (months) => this.day.setUTCMonth(this.day.getUTCMonth() + months);
+      const month = (by) => this.index + (there(by) - this.day) / 864e5;
       const places = { ArrowLeft: before, ArrowRight: after, Home: 0, End: this.last };
-      Object.assign(places, { PageUp: this.index - month, PageDown: this.index + month });
+      Object.assign(places, { PageUp: month(-1), PageDown: month(1) });
       if (this.plot.down) Object.assign(places, { ArrowUp: before, ArrowDown: after });
       if (name === "Enter") location.assign(this.address);
       else if (name in places) this.show(places[name], true);
