@@ -17,7 +17,7 @@ PLACE = "#months"
 @dataclass(frozen=True, slots=True)
 class MonthLink:
     words: str
-    whole: str
+    year: int
     address: str
     is_shown: bool
 
@@ -44,7 +44,7 @@ def month_window(
     links = (
         MonthLink(
             words=date_format(month, "M"),
-            whole=date_format(month, "F Y"),
+            year=month.year,
             address=address.with_(month=f"{month:%Y-%m}") + PLACE,
             is_shown=month in shown,
         )
