@@ -192,7 +192,9 @@ def without_judging(form: forms.BaseForm) -> None:
 
 
 def _is_filled(bound: BoundField) -> bool:
-    """Tell whether a field says more than a new form would."""
+    """Tell whether a field says more than a new form would; a zone is found for every site."""
+    if bound.name == "zone":
+        return False
     usual = _usual(bound)
     return _plain(bound.value()) not in ("", _plain(usual))
 
@@ -223,12 +225,13 @@ class Meanwhile:
     """What somebody else stored since a form was opened: field name → the stored value in words."""
 
     stored: dict[str, str] = field(default_factory=dict)
+    was_met: bool = False  # whether there was another editor at all
 
     @classmethod
     def between(cls, form: Any, stored: models.Model) -> Meanwhile:
         """Compare what was typed into a valid form with the row as it is now."""
         now = forms.model_to_dict(stored, fields=list(form._meta.fields))
-        return cls(dict(_differing(form, now)))
+        return cls(dict(_differing(form, now)), was_met=True)
 
 
 def _differing(form: Any, now: dict[str, Any]) -> Iterator[tuple[str, str]]:

@@ -30,6 +30,12 @@ class SignInForm(AuthenticationForm):
         widget=forms.EmailInput(attrs={"autofocus": True, "autocomplete": "username"}),
     )
 
+    error_messages = AuthenticationForm.error_messages | {
+        "invalid_login": gettext_lazy(
+            "That e-mail and that password do not go together. Capitals count in the password."
+        ),
+    }
+
     def __init__(self, request: HttpRequest | None = None, **options: Any) -> None:
         super().__init__(request, **options)
         self.fields["password"].label = gettext_lazy("Password")

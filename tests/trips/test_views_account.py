@@ -110,6 +110,7 @@ def test_an_error_page_without_a_choice_follows_the_device() -> None:
 def test_a_wrong_password_is_said_and_the_e_mail_kept(cast: Cast) -> None:
     text = sign_in(Client(), cast.instructor.email, "guess").content.decode()
     assert 'role="alert"' in text
+    assert "do not go together" in text
     assert cast.instructor.email in text
 
 

@@ -130,7 +130,21 @@ def test_a_season_being_computed_says_so(ahead: Cast, coordinator: Client) -> No
 
 def test_a_season_that_nobody_computes_says_where_to_ask(ahead: Cast, coordinator: Client) -> None:
     Job.objects.all().delete()
-    assert "not computed yet:" in home(coordinator)
+    text = home(coordinator)
+    assert "None of its nights are computed yet." in text
+    assert f'action="{reverse("season_recompute", args=[ahead.season.pk])}"' in text
+
+
+def test_one_site_that_nobody_computes_says_where_to_ask(ahead: Cast, coordinator: Client) -> None:
+    Job.objects.all().delete()
+    store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
+    other = Site.objects.create(
+        organisation=ahead.club, name="Wether Fell", latitude=40, longitude=1, zone="UTC"
+    )
+    ahead.season.sites.add(other)
+    text = home(coordinator)
+    assert "not computed yet:" in text
+    assert "being computed" not in text
 
 
 def test_no_good_night_ahead_says_what_the_next_level_gives(
@@ -140,7 +154,7 @@ def test_no_good_night_ahead_says_what_the_next_level_gives(
     store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
     Night.objects.update(moonless_18=[], moonless_hours_18=0, dark_18=[], dark_hours_18=0)
     text = home(coordinator)
-    assert "No good night lies ahead" in text
+    assert "No good night is known ahead" in text
     assert "With “Sun 15° down” there would be" in text
 
 

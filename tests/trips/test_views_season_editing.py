@@ -62,7 +62,7 @@ def test_two_hundred_sites_stand_in_a_list_that_scrolls(cast: Cast, coordinator:
     )
     page = text(adding(coordinator, cast))
     assert "Sites: 200 to choose from" in page
-    assert 'class="sitebox scrolls" tabindex="0" role="group"' in page
+    assert 'class="sitebox scrolls" tabindex="0" role="region"' in page
 
 
 def test_a_few_sites_do_not_scroll(cast: Cast, coordinator: Client) -> None:

@@ -18,6 +18,7 @@ from trips.services.decisions import Decision, pending
 from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
 from trips.services.waiting import work_of
 from trips.views.home_pictures import SoonRow, soon_rows
+from trips.views.invented_night import INVENTED_NIGHT
 from trips.views.members import member
 
 SITES_SHOWN = 10
@@ -32,14 +33,20 @@ class Coming:
     shown: list[SoonRow]
     more: list[SoonRow]
 
+    @property
+    def is_computed(self) -> bool:
+        """Whether any night ahead is stored at any of its sites."""
+        return any(outlook.is_computed for outlook in self.outlooks)
+
 
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
-        return render(request, "trips/home_signed_out.html")
+        return render(request, "trips/home_signed_out.html", {"night": INVENTED_NIGHT})
     now, person = timezone.now(), member(request)
     organisations = list(Organisation.objects.for_member(person).order_by("name"))
     seasons = _seasons(request, now)
+    work = work_of(Job.objects.for_member(person).open().select_related("site"), now=now)
     context = {
         "organisations": organisations,
         "sites_by_organisation": _counted(organisations),
@@ -48,7 +55,8 @@ def home(request: HttpRequest) -> HttpResponse:
         "decisions": [
             {"decision": one, "address": _address(one)} for one in pending(organisations, at=now)
         ],
-        "work": work_of(Job.objects.for_member(person).open().select_related("site"), now=now),
+        "work": work,
+        "computing": {job.site_id for job in work.jobs} if work else set(),
     }
     return render(request, "trips/home.html", context | _first_site(organisations))
 

@@ -98,6 +98,7 @@ def _answer(request: HttpRequest, form: SeasonForm, heading: str) -> HttpRespons
         "form": form,
         "groups": laid_out(form, SEASON_GROUPS, meanwhile.stored),
         "mistakes": mistakes(form),
+        "was_met": meanwhile.was_met,
         "heading": heading,
         "season": None if is_new else season,
         "organisation": season.organisation,

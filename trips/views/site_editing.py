@@ -126,7 +126,7 @@ class _Editing:
         self.form.data = typed
         self.hazards = HazardFormSet(typed, instance=stored)
         self.form.add_error(None, told_second(stored))
-        self.said = {"stored_hazards": list(stored.hazards.all())}
+        self.said = {"was_met": True, "stored_hazards": list(stored.hazards.all())}
 
     def _context(self) -> dict[str, Any]:
         return self.said | {
