@@ -34,9 +34,10 @@ def test_years_are_named_where_there_are_two() -> None:
     assert two.rows[-1].evening == "Sat 1 Jan 2028"
 
 
-def test_a_minute_is_told_once_it_has_begun() -> None:
-    assert words.clock(573.99) == "21:33"
-    assert words.clock(573.9999999) == "21:34"  # a whole minute, but for floating point
+def test_times_are_told_to_the_nearest_minute() -> None:
+    assert words.clock(573.4) == "21:33"
+    assert words.clock(573.6) == "21:34"
+    assert words.clock(719.7) == "00:00"
     assert words.clock(720) == "00:00"
     assert words.clock(1440) == "12:00"
 
@@ -44,7 +45,7 @@ def test_a_minute_is_told_once_it_has_begun() -> None:
 @pytest.mark.parametrize(
     ("civil", "told"),
     [
-        (((540.5, 1080),), "21:00"),
+        (((540.4, 1080),), "21:00"),
         ((), "does not set"),
         (((0, 1440),), "does not rise"),
         (((0, 1300),), "before noon"),

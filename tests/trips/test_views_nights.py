@@ -219,14 +219,14 @@ def test_a_sun_that_does_not_set_is_said_with_its_lowest(cast: Cast, told: Told)
     compute(far_north, date(2027, 6, 21))
     text = told(date(2027, 6, 21), far_north)
     assert "No dark: the Sun does not set, lowest 3° up at 00:47." in text
-    assert "Solstice at 16:10." in text
+    assert "Solstice at 16:11." in text
     assert "Sunset and sunrise" in text
 
 
 def test_where_it_is_not_dark_the_next_level_is_said(cast: Cast, told: Told) -> None:
     north = another_site(cast, "Fen", latitude=57.0, longitude=-4.0, zone="Europe/London")
     compute(north, date(2027, 5, 20))
-    assert "The Sun is 12° down or lower from 00:15 to 02:08, 1." in told(date(2027, 5, 20), north)
+    assert "The Sun is 12° down or lower from 00:16 to 02:09, 1." in told(date(2027, 5, 20), north)
 
 
 def test_the_second_computation_is_named_where_it_was_asked(cast: Cast, told: Told) -> None:

@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 from sky.clock import zone_of
 
 HALF_A_DAY = timedelta(hours=12)
+HALF_A_MINUTE = timedelta(seconds=30)
 
 
 def local(instant: datetime | float, zone: str) -> datetime:
@@ -14,6 +15,18 @@ def local(instant: datetime | float, zone: str) -> datetime:
     if not isinstance(instant, datetime):
         instant = datetime.fromtimestamp(instant, UTC)
     return instant.astimezone(zone_of(zone))
+
+
+def clock(instant: datetime | float, zone: str) -> str:
+    """Give "21:34" on the clock of the zone, to the nearest minute, as almanacs print it."""
+    return f"{to_the_minute(instant, zone):%H:%M}"
+
+
+def to_the_minute(instant: datetime | float, zone: str) -> datetime:
+    """Give the instant as a clock without seconds shows it, from half a minute on the next."""
+    if not isinstance(instant, datetime):
+        instant = datetime.fromtimestamp(instant, UTC)
+    return local(instant + HALF_A_MINUTE, zone)
 
 
 def night_at(instant: datetime, zone: str) -> date:

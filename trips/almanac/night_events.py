@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from sky.clock import FIRST_DAY, LAST_DAY
 from sky.phases import equinoxes_and_solstices, moon_phases
-from trips.almanac.local_time import local
+from trips.almanac.local_time import clock, local
 from trips.models import Night
 
 PHASES = {
@@ -59,4 +59,4 @@ def _dates(row: Night) -> tuple[date, date]:
 
 
 def _at(name: str, instant: datetime, zone: str) -> str:
-    return _("%(event)s at %(time)s") % {"event": name, "time": f"{local(instant, zone):%H:%M}"}
+    return _("%(event)s at %(time)s") % {"event": name, "time": clock(instant, zone)}

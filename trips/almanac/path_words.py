@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from sky.directions import Direction
 from trips.almanac.bearings import compass_point, height, pointed
-from trips.almanac.local_time import local
+from trips.almanac.local_time import clock
 from trips.almanac.paths import MoonPath, Passage
 
 # Shorter than what whole minutes show.
@@ -114,4 +114,4 @@ def _joined(clauses: Iterator[str]) -> str:
 
 
 def _clock(at: Direction, zone: str) -> str:
-    return f"{local(at.instant, zone):%H:%M}"
+    return clock(at.instant, zone)

@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 
 from sky.clock import local_noons
 from sky.phases import equinoxes_and_solstices, moon_phases
-from trips.almanac.local_time import local, night_at
+from trips.almanac.local_time import clock, night_at
 
 Kind = Literal["new", "full"]
 PHASES: dict[Kind, Any] = {"new": gettext_lazy("New Moon"), "full": gettext_lazy("Full Moon")}
@@ -62,4 +62,4 @@ def _changes(first: date, last: date, zone: str) -> Iterator[tuple[date, bool]]:
 
 
 def _at(name: str, instant: datetime, zone: str) -> str:
-    return f"{name} {local(instant, zone):%H:%M}"
+    return f"{name} {clock(instant, zone)}"

@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy
 from sky import night as values
 from sky.second_opinion import Difference, SecondOpinion, second_opinion
 from sky.spans import Span
-from trips.almanac.local_time import local
+from trips.almanac.local_time import clock
 from trips.almanac.places import place_of
 from trips.models import Night, Site
 
@@ -96,6 +96,6 @@ def _sentences(opinion: SecondOpinion, zone: str) -> Iterator[str]:
 def _difference(difference: Difference, zone: str) -> str:
     name = str(NAMES[difference.event])
     if difference.seconds is None:
-        clock = f"{local(difference.theirs, zone):%H:%M}"
-        return _("it has a %(event)s at %(time)s") % {"event": name, "time": clock}
+        time = clock(difference.theirs, zone)
+        return _("it has a %(event)s at %(time)s") % {"event": name, "time": time}
     return _("%(event)s by %(seconds)d s") % {"event": name, "seconds": round(difference.seconds)}

@@ -109,7 +109,7 @@ class _Line:
 
     def mark(self, seconds: float, words: str, depth: int = 0) -> Mark:
         minute = self.at(seconds)
-        return Mark(minute, f"{self.local(minute):%H:%M}", words, depth)
+        return Mark(minute, f"{self.local(minute + 0.5):%H:%M}", words, depth)
 
     def inner(self, seconds: float, words: str) -> Mark | None:
         """Give a mark inside the night, or None at its noons."""

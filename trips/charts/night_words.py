@@ -11,13 +11,10 @@ from django.utils.translation import gettext as _
 
 from trips.charts.bands import DAY_MINUTES, NightBands, NightLine
 
-# A minute is told once it has begun; float minutes may fall short of a whole one by this much.
-SLACK = 1e-6
-
 
 def clock(minute: float) -> str:
-    """Give a minute after noon as the clock shows it: 21:34."""
-    hour, past = divmod(int(minute + SLACK), 60)
+    """Give a minute after noon as the clock shows it, to the nearest: 21:34."""
+    hour, past = divmod(int(minute + 0.5), 60)
     return f"{(hour + 12) % 24:02d}:{past:02d}"
 
 

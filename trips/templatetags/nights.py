@@ -9,7 +9,7 @@ from django import template
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from trips.almanac.local_time import local
+from trips.almanac.local_time import clock, local, to_the_minute
 from trips.almanac.wording import why_absent
 from trips.charts.night_words import hours_of
 from trips.planning.closures import Openings, why_closed
@@ -26,13 +26,13 @@ def reason(word: str | None) -> str:
 @register.filter
 def at(instant: datetime | float, zone: str) -> str:
     """Give the clock of the site: 21:34."""
-    return f"{local(instant, zone):%H:%M}"
+    return clock(instant, zone)
 
 
 @register.filter
 def day_at(instant: datetime | float, zone: str) -> str:
     """Give the date on the site's calendar, for instants past midnight."""
-    return date_format(local(instant, zone), "j F")
+    return date_format(to_the_minute(instant, zone), "j F")
 
 
 @register.filter

@@ -8,7 +8,7 @@ from datetime import datetime, time, timedelta
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
-from trips.almanac.local_time import local
+from trips.almanac.local_time import clock, local
 from trips.almanac.paths import SunPath
 from trips.models import Night
 from trips.planning.nights import JudgedNight, Wishes
@@ -46,7 +46,7 @@ def no_dark(sun: SunPath, zone: str) -> str:
     low = sun.lowest
     words = {
         "degrees": round(abs(low.altitude_geometric_degrees)),
-        "time": f"{local(low.instant, zone):%H:%M}",
+        "time": clock(low.instant, zone),
     }
     if "sunset" not in sun.events and low.altitude_geometric_degrees > 0:
         words["degrees"] = round(low.altitude_degrees)
@@ -136,7 +136,7 @@ def _edge(seconds: float, row: Night, zone: str) -> str:
         return _("noon")
     if seconds >= row.end.timestamp():
         return _("the next noon")
-    return f"{local(seconds, zone):%H:%M}"
+    return clock(seconds, zone)
 
 
 def zone_words(row: Night, zone: str) -> str:
