@@ -94,7 +94,7 @@ class DecimalField(forms.FloatField):
 class MaybePastedInput(forms.TextInput):
     """A browser must let it be empty: the field before it may hold both angles."""
 
-    def use_required_attribute(self, initial: Any) -> bool:
+    def use_required_attribute(self, initial: Any) -> bool:  # noqa: ARG002 - the widget's way
         return False
 
 
