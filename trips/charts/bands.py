@@ -129,10 +129,12 @@ def _seconds(spans: Iterable[tuple[datetime, datetime]]) -> list[tuple[float, fl
 def common(first: Stretches, second: Stretches) -> Stretches:
     """Give what lies in both. They are one or two stretches each: every pair is tried."""
     return tuple(
-        (max(a[0], b[0]), min(a[1], b[1]))
-        for a in first
-        for b in second
-        if a[0] < b[1] and b[0] < a[1]
+        [
+            (begin if begin > start else start, end if end < stop else stop)
+            for begin, end in first
+            for start, stop in second
+            if begin < stop and start < end
+        ]
     )
 
 

@@ -64,22 +64,19 @@ def _joined(shape: Sequence[Column]) -> Iterable[list[Column]]:
 
 def _area(area: Sequence[Column]) -> str:
     """Go along the tops from left to right, then back along the bottoms."""
-    place, top, _ = area[0]
-    end = area[-1][0] + 1
-    there = [(column, upper) for column, upper, _ in area[1:]]
-    back = [(column + 1, lower) for column, _, lower in area[-2::-1]]
-    return (
-        f"M{place} {top}{_stairs(place, top, there, end)}"
-        f"V{area[-1][2]}{_stairs(end, area[-1][2], back, place)}z"
-    )
-
-
-def _stairs(place: int, level: int, steps: Iterable[tuple[int, int]], end: int) -> str:
-    """Walk to each place where the level changes, and at last to the end."""
-    drawn = []
-    for here, there in steps:
-        if there != level:
-            drawn.append(f"h{here - place}v{there - level}")
-            place, level = here, there
-    drawn.append(f"h{end - place}")
-    return "".join(drawn)
+    first, top, _ = area[0]
+    last, _, bottom = area[-1]
+    path = [f"M{first} {top}"]
+    place = first
+    for column, upper, _ in area:
+        if upper != top:
+            path.append(f"h{column - place}v{upper - top}")
+            place, top = column, upper
+    path.append(f"h{last + 1 - place}V{bottom}")
+    place = last + 1
+    for column, _, lower in reversed(area):
+        if lower != bottom:
+            path.append(f"h{column + 1 - place}v{lower - bottom}")
+            place, bottom = column + 1, lower
+    path.append(f"h{first - place}z")
+    return "".join(path)
