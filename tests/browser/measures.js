@@ -48,8 +48,9 @@
     if (page.scrollWidth <= width) return [];
     const wide = [];
     for (const element of document.body.querySelectorAll("*")) {
-      if (element.closest(".wide") && !element.matches(".wide")) continue;
-      if (this.shown(element) && element.getBoundingClientRect().right > width + 1) wide.push(this.name(element));
+      const inside = element.parentElement.closest(".wide"); // scrolls by itself, unless one is let out
+      if (inside && getComputedStyle(element).position !== "absolute") continue;
+      if (element.getBoundingClientRect().right > width + 1) wide.push(this.name(element));
     }
     return [page.scrollWidth + " px in " + width + " px", ...wide.slice(0, 5)];
   },
@@ -83,7 +84,8 @@
       if (element.scrollWidth <= element.clientWidth + 1 || !this.shown(element)) continue;
       const style = getComputedStyle(element);
       if (!["auto", "scroll"].includes(style.overflowX)) continue;
-      if (element.tabIndex < 0 || !element.getAttribute("role") || !element.getAttribute("aria-label"))
+      const named = element.hasAttribute("aria-label") || element.hasAttribute("aria-labelledby");
+      if (element.tabIndex < 0 || !element.getAttribute("role") || !named)
         wrong.push(this.name(element));
     }
     return wrong;

@@ -30,7 +30,7 @@ def _refused_site(page: Page) -> None:
     page.locator("main form").first.evaluate("form => { form.noValidate = true }")
     page.get_by_label("Latitude").fill("95")
     page.get_by_label("Longitude").fill("-1.1")
-    page.locator("main form button").first.click()
+    page.locator("main form button.main:visible").first.click()
     page.wait_for_load_state()
 
 

@@ -13,7 +13,6 @@ from playwright.sync_api import Page
 
 Pixels = NDArray[np.uint8]
 
-# A page longer than this is kept in pieces too: the whole of it is too small to look at.
 PIECE_PX, MOST_PIECES = 2000, 4
 
 
@@ -27,13 +26,14 @@ class Album:
             _unroll(page)
         picture = page.screenshot(full_page=whole)
         (self.folder / f"{name}.png").write_bytes(picture)
-        image = Image.open(io.BytesIO(picture)).convert("RGB")
-        for n, top in enumerate(range(0, image.height, PIECE_PX)[:MOST_PIECES], start=1):
-            if image.height <= PIECE_PX:
-                break
-            bottom = min(top + PIECE_PX, image.height)
-            image.crop((0, top, image.width, bottom)).save(self.folder / f"{name}.{n}.png")
-        return np.asarray(image)
+        return np.asarray(Image.open(io.BytesIO(picture)).convert("RGB"))
+
+    def cut(self, pixels: Pixels, name: str) -> None:
+        """Keep a long page in pieces too, NAME.1.png and on: the whole is too small to see."""
+        if len(pixels) > PIECE_PX:
+            for n in range(min(MOST_PIECES, -(-len(pixels) // PIECE_PX))):
+                piece = Image.fromarray(pixels[n * PIECE_PX : (n + 1) * PIECE_PX])
+                piece.save(self.folder / f"{name}.{n + 1}.png", compress_level=1)
 
 
 def _unroll(page: Page) -> None:

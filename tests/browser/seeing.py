@@ -13,7 +13,6 @@ from tests.browser.serving import Served
 SIZES: dict[str, ViewportSize] = {
     "desk": {"width": 1280, "height": 900},
     "phone": {"width": 390, "height": 844},
-    "zoomed": {"width": 640, "height": 450},  # a desk at 200 %
 }
 LOOKS = ["paper", "evening", "night", "grey"]
 
