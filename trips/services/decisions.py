@@ -32,10 +32,11 @@ def pending(organisations: list[Organisation], *, at: datetime) -> list[Decision
         .filter(organisation__in=organisations)
         .annotate(dangers=Count("hazards"))
     )
+    seasons = _seasons_ahead(organisations, at)
     return [
         *_failed_jobs(organisations, at),
-        *_empty_seasons(organisations, at),
-        *_out_of_date(organisations, at),
+        *_empty_seasons(seasons),
+        *_out_of_date(seasons),
         *(of_site for of_site in map(_access, sites) if of_site),
         *(of_site for of_site in map(_permit, sites) if of_site),
         *(of_site for of_site in map(_dangers, sites) if of_site),
@@ -67,16 +68,16 @@ def _seasons_ahead(organisations: list[Organisation], at: datetime) -> list[Seas
     return list(ahead.prefetch_related("sites"))
 
 
-def _empty_seasons(organisations: list[Organisation], at: datetime) -> Iterator[Decision]:
-    for season in _seasons_ahead(organisations, at):
+def _empty_seasons(seasons: list[Season]) -> Iterator[Decision]:
+    for season in seasons:
         if not season.sites.all():
             words = _("%(season)s has no sites: choose some.") % {"season": season}
             yield Decision("empty", words, _("Choose sites"), season)
 
 
-def _out_of_date(organisations: list[Organisation], at: datetime) -> Iterator[Decision]:
+def _out_of_date(seasons: list[Season]) -> Iterator[Decision]:
     """The last night of a season stands for all: nights of a site are computed together."""
-    for season in _seasons_ahead(organisations, at):
+    for season in seasons:
         sites = [site for site in season.sites.all() if site.archived_at is None]
         stored = dict(
             Night.objects.filter(site__in=sites, date=season.last_night).values_list(

@@ -15,8 +15,8 @@ from trips.planning.nights import JudgedNight, NightRow, Wishes
 from trips.planning.offered import why_not
 
 NEXT_NIGHTS = 3
-# Most sites have three good nights within two Moons; only the others are read further ahead.
-LOOKS_AHEAD = (timedelta(days=60), timedelta(days=400), timedelta(days=1200))
+# Most sites have three good nights within a Moon; only the others are read further ahead.
+LOOKS_AHEAD = tuple(timedelta(days=days) for days in (32, 130, 400, 1200))
 
 # What judging reads. Another column would cost a query a night.
 _READ = ("site_id", "date", "start", "end", "civil_dusk", "moon_illuminated", "moon_waxing")

@@ -47,9 +47,10 @@ def home(request: HttpRequest) -> HttpResponse:
     organisations = list(Organisation.objects.for_member(person).order_by("name"))
     seasons = _seasons(request, now)
     work = work_of(Job.objects.for_member(person).open().select_related("site"), now=now)
+    counted = _counted(organisations)
     context = {
         "organisations": organisations,
-        "sites_by_organisation": _counted(organisations),
+        "sites_by_organisation": counted,
         "seasons": seasons,
         "soonest": soonest([one for each in seasons for one in each.outlooks]),
         "decisions": [
@@ -58,7 +59,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "work": work,
         "computing": {job.site_id for job in work.jobs} if work else set(),
     }
-    return render(request, "trips/home.html", context | _first_site(organisations))
+    return render(request, "trips/home.html", context | _first_site(counted))
 
 
 def _seasons(request: HttpRequest, now: datetime) -> list[Coming]:
@@ -72,7 +73,7 @@ def _season(season: Season, now: datetime) -> Coming:
         season,
         outlooks,
         shown=soon_rows(season, outlooks[:SITES_SHOWN]),
-        more=soon_rows(season, outlooks[SITES_SHOWN:]),
+        more=soon_rows(season, outlooks[SITES_SHOWN:], drawn=False),
     )
 
 
@@ -83,11 +84,11 @@ def _counted(organisations: list[Organisation]) -> list[tuple[Organisation, int]
     return [(each, owners.count(each.pk)) for each in organisations]
 
 
-def _first_site(organisations: list[Organisation]) -> dict[str, object]:
+def _first_site(counted: list[tuple[Organisation, int]]) -> dict[str, object]:
     """A single organisation without sites is asked for its first one here and now."""
-    if len(organisations) != 1 or _counted(organisations)[0][1]:
+    if len(counted) != 1 or counted[0][1]:
         return {}
-    form = SiteForm(instance=Site(organisation=organisations[0]))
+    form = SiteForm(instance=Site(organisation=counted[0][0]))
     place, *rest = laid_out(form, SITE_GROUPS)
     return {
         "first_site": form,

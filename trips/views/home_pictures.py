@@ -26,9 +26,9 @@ class SoonRow:
     nights: tuple[SoonNight, ...]
 
 
-def soon_rows(season: Season, outlooks: Sequence[Outlook]) -> list[SoonRow]:
-    """Put a picture beside each night. One query."""
-    stored = _stored(outlooks)
+def soon_rows(season: Season, outlooks: Sequence[Outlook], *, drawn: bool = True) -> list[SoonRow]:
+    """Put a picture beside each night; one query. Not `drawn`, the words stand alone."""
+    stored = _stored(outlooks) if drawn else {}
     return [
         SoonRow(
             outlook,
