@@ -8,6 +8,7 @@ import pytest
 
 from tests.trips.making import make_site
 from trips.models import Season, Site
+from trips.planning.nights import JudgedNight
 from trips.templatetags import rooms
 
 
@@ -92,3 +93,22 @@ def test_where_no_lighter_level_helps_the_hours_out_are_named() -> None:
 @pytest.mark.django_db
 def test_a_position_is_a_link_that_maps_open() -> None:
     assert rooms.geo(make_site()) == "geo:40.400000,-1.100000"
+
+
+def passed(day: date, code: str) -> JudgedNight:
+    return JudgedNight(day, 8.0, 8.0, 4.0, 0.2, None, is_candidate=True, why_not=code)
+
+
+def test_what_was_passed_over_is_said_once_for_each_reason() -> None:
+    nights = [
+        passed(date(2027, 1, 2), "weekday"),
+        passed(date(2027, 1, 3), "closed_month"),
+        passed(date(2027, 2, 4), "closed_month"),
+        passed(date(2027, 3, 5), "weekday"),
+        passed(date(2027, 3, 6), "avoided"),
+        passed(date(2027, 3, 7), "road_closed"),
+    ]
+    site = Site(months_open=[3, 4, 5], road_closed_from=date(2027, 3, 7))
+    assert rooms.why_passed_over(nights, site) == (
+        "not an evening that suits, closed January to February, a date to avoid, road closed"
+    )

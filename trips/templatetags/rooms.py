@@ -35,10 +35,11 @@ def why_passed_over(nights: Sequence[JudgedNight], site: Any) -> str:
     """Give each reason once, in the order of the nights; closed months together."""
     months = {night.date.month for night in nights if night.why_not == "closed_month"}
     closed = _("closed %(months)s") % {"months": months_in_words(months)}
-    reasons = (
-        closed if night.why_not == "closed_month" else why_not_at(night, site) for night in nights
+    first_of = {night.why_not: night for night in reversed(nights)}
+    codes = dict.fromkeys(night.why_not for night in nights)
+    return ", ".join(
+        closed if code == "closed_month" else why_not_at(first_of[code], site) for code in codes
     )
-    return ", ".join(dict.fromkeys(reasons))
 
 
 @register.filter
