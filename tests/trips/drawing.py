@@ -7,6 +7,8 @@ from html.parser import HTMLParser
 from typing import Any
 
 from trips.charts.bands import NightBands, NightLine
+from trips.charts.picture import Picture
+from trips.charts.season import RunMark, SeasonChart, season_chart
 
 FIRST = date(2027, 3, 1)
 
@@ -47,6 +49,25 @@ def made_line(bands: NightBands, **fields: Any) -> NightLine:
         "address": f"/sites/7/nights/{bands.date.isoformat()}/",
     }
     return NightLine(**values | fields)
+
+
+YEAR = made_nights(365, date(2027, 1, 1))
+JULY = RunMark(1, date(2027, 7, 2), date(2027, 7, 4), "2–4 Jul", "/seasons/1/?run=1")
+AUGUST = RunMark(2, date(2027, 7, 30), date(2027, 8, 1), "30 Jul–1 Aug", "/seasons/1/?run=2")
+
+
+def chart(nights: list[NightBands], **fields: object) -> SeasonChart:
+    values = {"title": "Every night of 2027", "description": "Dark from 20:30 to 05:00."}
+    return season_chart(nights, **values | fields)  # type: ignore[arg-type]
+
+
+def ways(found: SeasonChart) -> tuple[Picture, Picture]:
+    across, down = found.pictures
+    return across, down
+
+
+def words(picture: Picture) -> list[str]:
+    return [text.words for texts in picture.texts.values() for text in texts]
 
 
 class Elements(HTMLParser):

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from django.template.loader import render_to_string
 
-from tests.trips.drawing import FIRST, Elements, made_line, made_night, made_nights
-from tests.trips.test_charts_season import chart, real_nights
+from tests.trips.drawing import FIRST, Elements, chart, made_line, made_night, made_nights
+from tests.trips.test_charts_season import real_nights
 from trips.charts.bands import NightBands, NightLine
 from trips.charts.readout import readout_of
 
