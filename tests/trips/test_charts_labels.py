@@ -72,6 +72,17 @@ def test_a_long_label_breaks_at_its_dash_on_a_phone() -> None:
     assert [text.words for text in down.links[0].texts] == ["2", "30 Jul–", "1 Aug"]
 
 
+def test_a_link_is_named_in_the_words_that_are_seen() -> None:
+    across, down = ways(chart(YEAR, marks=[AUGUST]))
+    assert across.links[0].label == "Run 2: 30 Jul–1 Aug"
+    assert down.links[0].label == "Run 2: 30 Jul– 1 Aug"
+
+
+def test_a_link_whose_dates_are_not_seen_is_named_with_them() -> None:
+    across, _ = ways(chart(made_nights(1096, date(2027, 1, 1)), marks=[JULY, AUGUST]))
+    assert across.links[1].label == "Run 2: 30 Jul–1 Aug"
+
+
 # Words around
 
 

@@ -42,7 +42,12 @@ class RunLink:
 
     @property
     def label(self) -> str:
-        return gettext("Run %(number)d: %(dates)s") % {"number": self.number, "dates": self.words}
+        """Name the link: in the very words that are seen, so that it can be asked for by voice."""
+        seen = " ".join(text.words for text in self.texts[1:])
+        return gettext("Run %(number)d: %(dates)s") % {
+            "number": self.number,
+            "dates": seen or self.words,
+        }
 
     @property
     def boxes(self) -> list[tuple[str, int, int, int, int]]:
