@@ -234,6 +234,15 @@ class Meanwhile:
         return cls(dict(_differing(form, now)), was_met=True)
 
 
+def told_second(row: models.Model) -> str:
+    """Tell the second of two editors what happened, and how to go on."""
+    words = _(
+        "“%(name)s” was changed by somebody else meanwhile. Nothing that you typed is lost: where "
+        "it differs, what is stored now stands beside it. Save again to put yours in its place."
+    )
+    return words % {"name": row}
+
+
 def _differing(form: Any, now: dict[str, Any]) -> Iterator[tuple[str, str]]:
     for name, value in now.items():
         if _plain(value) != _plain(form.cleaned_data.get(name)):

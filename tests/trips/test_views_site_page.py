@@ -74,6 +74,18 @@ def test_the_year_stands_in_one_line_with_its_chart(cast: Cast, coordinator: Cli
     assert "<svg" in text
 
 
+def test_the_chart_says_of_each_night_whether_one_may_be_there(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    of_site(cast, months_open=[4], night_access="yes")
+    assert "Closed in March." in page(coordinator, cast)
+    of_site(cast, months_open=[3])
+    text = page(coordinator, cast)
+    assert "Allowed at night." in text
+    assert "Closed in March." not in text
+
+
 def test_nights_that_never_get_dark_say_what_the_next_level_gives(
     cast: Cast, coordinator: Client
 ) -> None:

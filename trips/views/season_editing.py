@@ -14,14 +14,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from trips.form_layout import SEASON_GROUPS, Meanwhile, laid_out, mistakes
+from trips.form_layout import SEASON_GROUPS, Meanwhile, laid_out, mistakes, told_second
 from trips.forms import SeasonForm
 from trips.models import Organisation, Season
 from trips.services.editing import EditedMeanwhileError
 from trips.services.proposals import propose_season
 from trips.services.seasons import archive_season, save_season
 from trips.views.members import by_organisation, coordinated, member, require_coordinator
-from trips.views.site_editing import told_second
 from trips.views.versions import seen_version
 
 

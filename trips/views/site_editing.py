@@ -16,7 +16,14 @@ from django.views.decorators.http import require_http_methods
 
 from trips.almanac.places import describe_position
 from trips.almanac.wording import SkyError, sentence
-from trips.form_layout import SITE_GROUPS, Meanwhile, laid_out, mistakes, without_judging
+from trips.form_layout import (
+    SITE_GROUPS,
+    Meanwhile,
+    laid_out,
+    mistakes,
+    told_second,
+    without_judging,
+)
 from trips.forms import HazardFormSet, SiteForm, position_mark
 from trips.models import Organisation, Site
 from trips.services import positions
@@ -148,11 +155,3 @@ class _Editing:
         stored = not self.is_new and self.site.hazards.exists()
         typed = self.typed is not None and any(row.has_changed() for row in self.hazards)
         return stored or typed
-
-
-def told_second(row: Any) -> str:
-    words = _(
-        "“%(name)s” was changed by somebody else meanwhile. Nothing that you typed is lost: where "
-        "it differs, what is stored now stands beside it. Save again to put yours in its place."
-    )
-    return words % {"name": row}

@@ -2,24 +2,62 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from trips.almanac.season_events import moon_dates
-from trips.charts.bands import bands_of
+from trips.almanac.season_events import moon_dates, season_events
+from trips.charts.bands import NightBands, NightLine, bands_of
+from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, SeasonChart, season_chart
 from trips.models import Site
 from trips.services.site_year import SiteYear
+from trips.templatetags.nights import against
 
 LEVEL = -18
 
 
-def year_chart(site: Site, year: SiteYear, *, today: date) -> SeasonChart:
+@dataclass(frozen=True, slots=True)
+class YearPicture:
+    chart: SeasonChart
+    readout: dict[str, Any]
+
+
+def year_picture(site: Site, year: SiteYear, *, today: date) -> YearPicture:
+    """Draw the year, with what is said of the night under the pointer."""
+    bands = [bands_of(row, site.zone, dark_level=LEVEL) for row in year.rows]
+    # No season is asked here: the hours are the moonless dark of the whole night.
+    readout = readout_of(_lines(site, year, bands)) | {"usable": _("{} moonless dark")}
+    return YearPicture(_chart(site, year, bands, today), readout)
+
+
+def _lines(site: Site, year: SiteYear, bands: Sequence[NightBands]) -> list[NightLine]:
+    events = season_events(year.rows[0].date, year.rows[-1].date, site.zone)
+    return [
+        NightLine(
+            bands=each,
+            dark_hours=row.dark_hours_18,
+            moonless_hours=row.moonless_hours_18,
+            usable_hours=row.moonless_hours_18,
+            is_candidate=False,
+            run=None,
+            against=against(site, row.date) or str(site.get_night_access_display()),
+            events=events.get(row.date, ()),
+            address=reverse("night_detail", args=[site.pk, row.date]),
+        )
+        for row, each in zip(year.rows, bands, strict=True)
+    ]
+
+
+def _chart(site: Site, year: SiteYear, bands: Sequence[NightBands], today: date) -> SeasonChart:
     first, last = year.rows[0].date, year.rows[-1].date
     return season_chart(
-        [bands_of(row, site.zone, dark_level=LEVEL) for row in year.rows],
+        bands,
         moons=[MoonMark(*moon) for moon in moon_dates(first, last, site.zone)],
         today=today if first <= today <= last else None,
         title=_("The nights of %(year)d at %(site)s") % {"year": year.year, "site": site.name},

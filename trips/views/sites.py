@@ -21,7 +21,7 @@ from trips.services.site_year import site_year
 from trips.services.sites import archive_site
 from trips.services.waiting import work_of
 from trips.views.members import by_organisation, coordinated, member, require_coordinator
-from trips.views.site_pictures import year_chart
+from trips.views.site_pictures import year_picture
 from trips.views.versions import seen_version
 
 
@@ -99,8 +99,8 @@ def _year(request: HttpRequest, site: Site, now: datetime) -> dict[str, object]:
             "asked": asked,
             "year": year.year,
         }
-    chart = year_chart(site, year, today=today)
-    return {"year": year, "year_mistake": mistake, "chart": chart}
+    picture = year_picture(site, year, today=today)
+    return {"year": year, "year_mistake": mistake, "picture": picture}
 
 
 def _asked_year(text: str | None) -> tuple[int | None, str]:
