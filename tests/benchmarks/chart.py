@@ -55,15 +55,18 @@ def main() -> None:
     assert spent["with the SVG"] <= MOST_MS, f"{spent['with the SVG']:.1f} ms"
 
 
-def _block(row: Night) -> tuple[tuple[datetime, datetime] | None, list[tuple[datetime, datetime]]]:
+def _block(row: Night) -> tuple[tuple[datetime, datetime] | None, list[tuple[float, float]]]:
     """Take the moonless dark before 02:00, and four hours of it, about as planning does."""
     latest = row.end.timestamp() - 10 * 3600
-    spans = [(start, min(end, latest)) for start, end in row.moonless_18 if start < latest]
-    out = [(datetime.fromtimestamp(a, UTC), datetime.fromtimestamp(b, UTC)) for a, b in spans]
+    out = [(start, min(end, latest)) for start, end in row.moonless_18 if start < latest]
     if not out:
         return None, []
-    start, end = max(out, key=lambda span: span[1] - span[0])
+    start, end = (datetime.fromtimestamp(edge, UTC) for edge in max(out, key=_length))
     return (start, min(end, start + timedelta(hours=4))), out
+
+
+def _length(stretch: tuple[float, float]) -> float:
+    return stretch[1] - stretch[0]
 
 
 def _drawn(nights: list[NightBands]) -> str:

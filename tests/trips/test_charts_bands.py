@@ -197,7 +197,9 @@ def test_dusk_alone_lasts_until_noon_and_dawn_alone_since_noon() -> None:
 def test_block_and_stay_out_stretches_are_on_the_same_clock() -> None:
     row = night(HILL, date(2027, 7, 3))
     block = datetime(2027, 7, 3, 22, 30, tzinfo=UTC), datetime(2027, 7, 4, 1, tzinfo=UTC)
-    found = bands_of(row, MADRID, dark_level=-18, usable=block, out=[block])
+    found = bands_of(
+        row, MADRID, dark_level=-18, usable=block, out=[[edge.timestamp() for edge in block]]
+    )
     assert found.usable == (minutes("00:30"), minutes("03:00"))
     assert found.out == (found.usable,)
 

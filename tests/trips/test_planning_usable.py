@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sky.spans import Span, hours, intersect, union
-from trips.planning.nights import StayOut
-from trips.planning.usable import stay_out_span, usable
+from trips.planning.nights import Wishes
+from trips.planning.stretches import Pair, Pairs, seconds, within
+from trips.planning.usable import hours_out, usable
 
 MADRID = "Europe/Madrid"
 NOON = datetime(2027, 2, 5, 11, tzinfo=UTC)  # 12:00 in Madrid
@@ -20,104 +21,117 @@ NOON = datetime(2027, 2, 5, 11, tzinfo=UTC)  # 12:00 in Madrid
 @dataclass(frozen=True)
 class Row:
     date: date = date(2027, 2, 5)
-    start: datetime = NOON
-    end: datetime = NOON + timedelta(days=1)
     civil_dusk: datetime | None = NOON + timedelta(hours=7)
     moon_illuminated: float = 0.0
 
 
-def span(start: float, end: float) -> Span:
-    """Make a span of hours after noon."""
-    return Span(NOON + timedelta(hours=start), NOON + timedelta(hours=end))
+def pair(start: float, end: float) -> Pair:
+    """Make a stretch of hours after noon."""
+    noon = NOON.timestamp()
+    return noon + start * 3600, noon + end * 3600
 
 
-def test_stay_out_hours_begin_at_civil_dusk_and_end_at_two_in_the_morning() -> None:
-    assert stay_out_span(Row(), StayOut(), MADRID) == span(7, 14)
+def at(hour: float) -> datetime:
+    return NOON + timedelta(hours=hour)
 
 
-def test_stay_out_hours_may_begin_at_an_hour_of_the_clock() -> None:
-    assert stay_out_span(Row(), StayOut(out_from=time(21)), MADRID) == span(9, 14)
+def test_people_are_out_from_civil_dusk_to_two_in_the_morning() -> None:
+    assert hours_out(Row(), Wishes(), MADRID) == pair(7, 14)
+
+
+def test_they_may_begin_at_an_hour_of_the_clock() -> None:
+    assert hours_out(Row(), Wishes(out_from=time(21)), MADRID) == pair(9, 14)
 
 
 def test_an_hour_before_noon_is_the_next_morning_for_both_ends() -> None:
-    before_dawn = StayOut(out_from=time(4), out_until=time(7))
-    assert stay_out_span(Row(), before_dawn, MADRID) == span(16, 19)
+    before_dawn = Wishes(out_from=time(4), out_until=time(7))
+    assert hours_out(Row(), before_dawn, MADRID) == pair(16, 19)
 
 
 def test_an_hour_after_noon_is_the_same_evening() -> None:
-    assert stay_out_span(Row(), StayOut(out_until=time(23)), MADRID) == span(7, 11)
+    assert hours_out(Row(), Wishes(out_until=time(23)), MADRID) == pair(7, 11)
 
 
 def test_hours_that_end_before_they_begin_are_empty_and_not_an_error() -> None:
-    assert stay_out_span(Row(), StayOut(out_until=time(18)), MADRID).hours == 0
+    start, end = hours_out(Row(), Wishes(out_until=time(18)), MADRID)
+    assert start == end
 
 
 def test_without_a_civil_dusk_the_hours_begin_with_the_night() -> None:
-    assert stay_out_span(Row(civil_dusk=None), StayOut(), MADRID) == span(0, 14)
+    assert hours_out(Row(civil_dusk=None), Wishes(), MADRID) == pair(0, 14)
 
 
 def test_the_end_follows_the_clock_when_it_changes_in_the_night() -> None:
     # 2027-03-28 02:00 does not exist in Madrid; an hour later the clock shows 04:00.
-    night = Row(
-        date=date(2027, 3, 27),
-        start=datetime(2027, 3, 27, 11, tzinfo=UTC),
-        end=datetime(2027, 3, 28, 10, tzinfo=UTC),
-        civil_dusk=datetime(2027, 3, 27, 18, tzinfo=UTC),
-    )
-    assert stay_out_span(night, StayOut(out_until=time(4)), MADRID).end == datetime(
-        2027, 3, 28, 2, tzinfo=UTC
-    )
+    night = Row(date=date(2027, 3, 27), civil_dusk=datetime(2027, 3, 27, 18, tzinfo=UTC))
+    _start, end = hours_out(night, Wishes(out_until=time(4)), MADRID)
+    assert end == datetime(2027, 3, 28, 2, tzinfo=UTC).timestamp()
 
 
 def test_a_night_counts_at_most_the_hours_out() -> None:
-    block = usable((span(7, 14),), span(0, 24), 4)
+    block = usable((pair(7, 14),), 4)
     assert block is not None
-    assert (block.start, block.hours) == (span(7, 8).start, 4.0)
+    assert (block.start, block.hours) == (at(7), 4.0)
 
 
-def test_dark_outside_the_stay_out_hours_does_not_count() -> None:
-    block = usable((span(12, 18),), span(7, 14), 4)
-    assert block is not None
-    assert block.hours == 2.0
+def test_dark_outside_the_window_does_not_count() -> None:
+    assert within([pair(5, 8), pair(12, 18), pair(20, 21)], pair(7, 14)) == (
+        pair(7, 8),
+        pair(12, 14),
+    )
+
+
+def test_dark_that_only_touches_the_window_does_not_count() -> None:
+    assert within([pair(5, 7), pair(14, 18)], pair(7, 14)) == ()
 
 
 def test_evening_and_morning_compete_and_the_longer_wins() -> None:
-    block = usable((span(7, 9), span(15, 18)), span(0, 24), 4)
+    block = usable((pair(7, 9), pair(15, 18)), 4)
     assert block is not None
-    assert (block.start, block.end, block.hours) == (span(15, 18).start, span(15, 18).end, 3.0)
+    assert (block.start, block.end, block.hours) == (at(15), at(18), 3.0)
 
 
 def test_the_earliest_wins_between_equals() -> None:
-    block = usable((span(7, 9), span(15, 17)), span(0, 24), 4)
+    block = usable((pair(7, 9), pair(15, 17)), 4)
     assert block is not None
-    assert block.start == span(7, 9).start
+    assert block.start == at(7)
 
 
 def test_a_block_may_bridge_a_gap_and_does_not_count_the_gap() -> None:
-    block = usable((span(7, 9), span(10, 11)), span(0, 24), 4)
+    block = usable((pair(7, 9), pair(10, 11)), 4)
     assert block is not None
-    assert (block.end, block.hours) == (span(10, 11).end, 3.0)
+    assert (block.end, block.hours) == (at(11), 3.0)
 
 
 def test_a_night_without_moonless_dark_has_no_block() -> None:
-    assert usable((), span(7, 14), 4) is None
-    assert usable((span(15, 16),), span(7, 14), 4) is None
+    assert usable((), 4) is None
 
 
 quarter_hours = st.integers(0, 96).map(lambda quarters: quarters / 4)
 some_spans = st.lists(st.tuples(quarter_hours, quarter_hours), max_size=4).map(
-    lambda pairs: union(span(min(pair), max(pair)) for pair in pairs)
+    lambda ends: union(Span(at(min(pair)), at(max(pair))) for pair in ends)
 )
+
+
+def pairs_of(spans: tuple[Span, ...]) -> Pairs:
+    return tuple((span.start.timestamp(), span.end.timestamp()) for span in spans)
 
 
 @given(moonless=some_spans, most=st.sampled_from([0.5, 2.0, 4.0, 8.0]))
 def test_no_other_stretch_of_that_length_holds_more(
     moonless: tuple[Span, ...], most: float
 ) -> None:
-    out = span(6, 20)
-    inside = intersect(moonless, (out,))
     # Every stretch that begins on a quarter of an hour: the spans do too.
-    stretches = [span(quarter / 4, quarter / 4 + most) for quarter in range(97)]
-    best = max(hours(intersect(inside, (stretch,))) for stretch in stretches)
-    block = usable(moonless, out, most)
+    stretches = [Span(at(quarter / 4), at(quarter / 4 + most)) for quarter in range(97)]
+    best = max(hours(intersect(moonless, (stretch,))) for stretch in stretches)
+    block = usable(pairs_of(moonless), most)
     assert (block.hours if block else 0) == pytest.approx(best, abs=1e-9)
+
+
+@given(spans=some_spans, window=st.tuples(quarter_hours, quarter_hours))
+def test_seconds_say_what_spans_say(spans: tuple[Span, ...], window: tuple[float, float]) -> None:
+    first, last = min(window), max(window)
+    inside = within(pairs_of(spans), pair(first, last))
+    common = intersect(spans, (Span(at(first), at(last)),))
+    assert inside == pairs_of(common)
+    assert seconds(inside) / 3600 == pytest.approx(hours(common))

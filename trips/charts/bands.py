@@ -98,9 +98,11 @@ def bands_of(
     *,
     dark_level: int,
     usable: tuple[datetime, datetime] | None = None,
-    out: Sequence[tuple[datetime, datetime]] = (),
+    out: Sequence[Sequence[float]] = (),
 ) -> NightBands:
     """Put a stored night on the clock of `zone`: of its own site, or of the site it is laid over.
+
+    `out` in pairs of Unix seconds, as nights are stored.
 
     Where the Sun never gets that low a band is (), where it is that low throughout it runs from
     noon to noon. A stretch shorter than the hour that clocks repeat may run backwards there: it
@@ -120,14 +122,10 @@ def bands_of(
         veil=common(moon_up, civil) if moon_up else (),
         lit=row.moon_illuminated,
         waxing=row.moon_waxing,
-        usable=clock.stretches(_seconds((usable,)))[0] if usable else None,
-        out=clock.stretches(_seconds(out)) if out else (),
+        usable=clock.stretches([[edge.timestamp() for edge in usable]])[0] if usable else None,
+        out=clock.stretches(out) if out else (),
         offsets=clock.offsets,
     )
-
-
-def _seconds(spans: Iterable[tuple[datetime, datetime]]) -> list[tuple[float, float]]:
-    return [(start.timestamp(), end.timestamp()) for start, end in spans]
 
 
 def common(first: Stretches, second: Stretches) -> Stretches:

@@ -7,21 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any, Protocol
 
-from sky.spans import Span, Spans
+from trips.planning.stretches import Pairs
 
 RUN_LENGTH, LONGEST_RUN = 3, 14
 ALL_WEEK = frozenset(range(7))
-
-
-@dataclass(frozen=True, slots=True)
-class StayOut:
-    """The hours in which people are out, local time.
-
-    `out_from` None means civil dusk; an hour before noon means the next morning.
-    """
-
-    out_from: time | None = None
-    out_until: time = time(2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +29,17 @@ class NightRow(Protocol):
     @property
     def date(self) -> date: ...
     @property
-    def start(self) -> datetime: ...
-    @property
-    def end(self) -> datetime: ...
-    @property
     def civil_dusk(self) -> datetime | None: ...
     @property
     def moon_illuminated(self) -> float: ...
 
 
 class NightWishes(Protocol):
-    """What a season asks of each night."""
+    """What a season asks of each night.
+
+    The hours in which people are out are local: `out_from` None means civil dusk, an hour before
+    noon the next morning.
+    """
 
     @property
     def dark_level(self) -> int: ...
@@ -122,7 +111,7 @@ class JudgedNight:
     moon_illuminated: float
     block: Block | None
     is_candidate: bool
-    moonless_out: Spans = ()  # what those hours are the sum of
+    moonless_out: Pairs = ()  # what those hours are the sum of
     why_not: str | None = None
 
     @property
@@ -130,10 +119,10 @@ class JudgedNight:
         return self.block.hours if self.block else 0.0
 
 
-def moonless_spans(row: NightRow, dark_level: int) -> Spans:
-    """Read the row's moonless spans at a dark level."""
+def moonless_pairs(row: NightRow, dark_level: int) -> Sequence[Sequence[float]]:
+    """Read the row's moonless stretches at a dark level, in Unix seconds."""
     pairs: Sequence[Sequence[float]] = _of_level(row, "moonless", dark_level)
-    return tuple(Span.from_seconds(start, end) for start, end in pairs)
+    return pairs
 
 
 def dark_hours(row: NightRow, dark_level: int) -> float:

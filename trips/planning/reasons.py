@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Protocol
 
-from sky.spans import Span, Spans, hours, intersect
 from trips.planning.candidates import judge
-from trips.planning.nights import JudgedNight, NightRow, StayOut, Wishes
-from trips.planning.usable import stay_out_span
+from trips.planning.nights import JudgedNight, NightRow, Wishes
+from trips.planning.stretches import seconds, within
+from trips.planning.usable import HOUR, hours_out
 
 TENTH_OF_AN_HOUR = 0.1
 # Worth saying: half an hour gained by staying longer, an hour on the road after a night out.
@@ -33,6 +33,15 @@ class ReachedSite(Protocol):
     def drive_minutes(self) -> Any: ...
 
 
+class WholeNight(NightRow, Protocol):
+    """A stored night from noon to noon, with its dark stretches by level, dark_18 and so on."""
+
+    @property
+    def start(self) -> datetime: ...
+    @property
+    def end(self) -> datetime: ...
+
+
 @dataclass(frozen=True, slots=True)
 class Reason:
     code: str
@@ -44,7 +53,7 @@ class RunOfNights:
     """A run with the stored rows it was judged from; `new_moon` is the one it belongs to."""
 
     nights: Sequence[JudgedNight]
-    rows: Sequence[NightRow]
+    rows: Sequence[WholeNight]
     new_moon: datetime
 
 
@@ -68,8 +77,9 @@ def moonlit_hours(run: RunOfNights, wishes: Wishes, zone: str) -> float:
     """Sum the dark hours inside the stay-out hours in which the Moon is up."""
     lost = 0.0
     for row, night in zip(run.rows, run.nights, strict=True):
-        out = stay_out_span(row, StayOut(wishes.out_from, wishes.out_until), zone)
-        lost += hours(intersect(_dark(row, wishes.dark_level), (out,))) - night.moonless_hours_out
+        dark: Sequence[Sequence[float]] = getattr(row, f"dark_{-wishes.dark_level}")
+        out = within(dark, hours_out(row, wishes, zone))
+        lost += seconds(out) / HOUR - night.moonless_hours_out
     return lost
 
 
@@ -136,8 +146,3 @@ def _drive(run: RunOfNights, site: ReachedSite) -> Iterator[Reason]:
     ends = [night.block.end for night in run.nights if night.block]
     if ends and (site.drive_minutes or 0) >= LONG_DRIVE_MINUTES:
         yield Reason("long_drive", {"minutes": site.drive_minutes, "end": ends[-1]})
-
-
-def _dark(row: NightRow, dark_level: int) -> Spans:
-    pairs: Sequence[Sequence[float]] = getattr(row, f"dark_{-dark_level}")
-    return tuple(Span.from_seconds(start, end) for start, end in pairs)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -128,7 +129,8 @@ def _nearest(new_moons: Sequence[datetime], stretch: Stretch) -> datetime:
     # Moon but the emptiest, around full Moon.
     middle = datetime.combine(stretch.first, time(0), UTC) + ONE_DAY
     middle += (stretch.last - stretch.first) / 2
-    return min(new_moons, key=lambda moon: abs(moon - middle))
+    after = bisect(new_moons, middle)
+    return min(new_moons[max(0, after - 1) : after + 1], key=lambda moon: abs(moon - middle))
 
 
 def _order(stretch: Stretch) -> tuple[int, int, date]:

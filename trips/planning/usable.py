@@ -2,62 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 
 from sky.clock import zone_of
-from sky.spans import Span, intersect
-from trips.planning.nights import Block, NightRow, StayOut
+from trips.planning.nights import Block, NightRow, NightWishes
+from trips.planning.stretches import Pair, Pairs, seconds, within
 
 NOON = time(12)
+HOUR = 3600.0
 
 
-def stay_out_span(night: NightRow, stay_out: StayOut, zone: str) -> Span:
-    """Give the stay-out hours of one night, inside the night; empty when they are reversed.
+def hours_out(night: NightRow, wishes: NightWishes, zone: str) -> Pair:
+    """Give the stay-out hours of one night; of no length where they are reversed.
 
     Without a civil dusk the Sun is either that low already, and the hours start with the night,
     or never that low, and there is no dark to lose.
     """
-    if stay_out.out_from is None:
-        start = night.civil_dusk or night.start
+    if wishes.out_from is not None:
+        start = instant_of(night.date, wishes.out_from, zone)
+    elif night.civil_dusk is not None:
+        start = night.civil_dusk.timestamp()
     else:
-        start = local_instant(night, stay_out.out_from, zone)
-    start = max(start, night.start)
-    end = min(local_instant(night, stay_out.out_until, zone), night.end)
-    return Span(start, max(start, end))
+        start = instant_of(night.date, NOON, zone)
+    return start, max(start, instant_of(night.date, wishes.out_until, zone))
 
 
-def local_instant(night: NightRow, clock: time, zone: str) -> datetime:
-    """Give the instant of a local hour of the night: before noon it is the next morning's."""
-    day = night.date + timedelta(days=1) if clock < NOON else night.date
-    return datetime.combine(day, clock, zone_of(zone))
+# Sites of one zone ask for the same hours of the same dates.
+@lru_cache(maxsize=8192)
+def instant_of(evening: date, clock: time, zone: str) -> float:
+    """Give a local hour of a night in Unix seconds: before noon it is the next morning's."""
+    day = evening + timedelta(days=1) if clock < NOON else evening
+    return datetime.combine(day, clock, zone_of(zone)).timestamp()
 
 
-def usable(moonless_spans: Sequence[Span], out: Span, most_hours: float) -> Block | None:
-    """Give the contiguous stretch of at most `most_hours` that holds the most moonless dark.
+def usable(pieces: Pairs, most_hours: float) -> Block | None:
+    """Give the contiguous stretch of at most `most_hours` that holds the most of the pieces.
 
     The earliest on a tie; None when nothing is usable.
     """
-    pieces = intersect(moonless_spans, (out,))
     if not pieces:
         return None
-    longest = timedelta(hours=most_hours)
+    longest = most_hours * HOUR
+    if pieces[-1][1] - pieces[0][0] <= longest:
+        return _block(pieces)
     # The measure is piecewise linear in the window's start: its top is where the window starts
     # with a piece or ends with one.
-    starts = {piece.start for piece in pieces} | {
-        max(piece.end - longest, pieces[0].start) for piece in pieces
-    }
-    blocks = [_block(pieces, Span(start, start + longest)) for start in sorted(starts)]
-    return max((block for block in blocks if block), key=_hours, default=None)
+    first = pieces[0][0]
+    starts = {start for start, _ in pieces} | {max(end - longest, first) for _, end in pieces}
+    windows = [within(pieces, (start, start + longest)) for start in sorted(starts)]
+    return _block(max(windows, key=_rounded))
 
 
-def _hours(block: Block) -> float:
+def _rounded(pieces: Pairs) -> float:
     # To the millisecond, so that rounding does not choose between equals.
-    return round(block.hours, 6)
+    return round(seconds(pieces), 3)
 
 
-def _block(pieces: Sequence[Span], window: Span) -> Block | None:
-    inside = intersect(pieces, (window,))
-    if not inside:
-        return None
-    return Block(inside[0].start, inside[-1].end, sum(piece.hours for piece in inside))
+def _block(pieces: Pairs) -> Block:
+    start, end = pieces[0][0], pieces[-1][1]
+    return Block(
+        datetime.fromtimestamp(start, UTC),
+        datetime.fromtimestamp(end, UTC),
+        seconds(pieces) / HOUR,
+    )

@@ -51,5 +51,4 @@ def lay_over(season: Season, first: Compared[Site], second: Compared[Site]) -> L
 
 
 def _bands(row: NightRow, night: JudgedNight, zone: str, dark_level: int) -> NightBands:
-    out = [(span.start, span.end) for span in night.moonless_out]
-    return bands_of(row, zone, dark_level=dark_level, out=out)
+    return bands_of(row, zone, dark_level=dark_level, out=night.moonless_out)

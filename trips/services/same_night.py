@@ -11,7 +11,7 @@ from trips.almanac.local_time import local
 from trips.models import Night, Season, Site
 from trips.planning.candidates import judge
 from trips.planning.closures import why_closed
-from trips.planning.nights import JudgedNight, Wishes, moonless_spans
+from trips.planning.nights import JudgedNight, Wishes, moonless_pairs
 from trips.planning.offered import why_not
 
 NOON = time(12)
@@ -73,8 +73,8 @@ def gain_of_staying(night: SiteNight, wishes: Wishes) -> tuple[time, float] | No
     """
     if night.row is None or night.judged is None or night.judged.is_candidate:
         return None
-    moonless = moonless_spans(night.row, wishes.dark_level)
-    until = local(moonless[-1].end, night.site.zone).time() if moonless else NOON
+    moonless = moonless_pairs(night.row, wishes.dark_level)
+    until = local(moonless[-1][1], night.site.zone).time() if moonless else NOON
     if not wishes.out_until < until < NOON:
         return None
     longer = judge(night.row, replace(wishes, out_until=until), night.site.zone)

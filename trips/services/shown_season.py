@@ -112,7 +112,7 @@ class _Pen:
             self.site.zone,
             dark_level=self.dark_level,
             usable=(night.block.start, night.block.end) if night.block else None,
-            out=[(span.start, span.end) for span in night.moonless_out],
+            out=night.moonless_out,
         )
         return NightLine(
             bands=bands,
