@@ -101,8 +101,12 @@ def _beyond(
     return [
         (x, night.out)
         for night, (x, block) in zip(nights, counted, strict=True)
-        if night.out != block
+        if _minutes(night.out) > _minutes(block) + 1
     ]
+
+
+def _minutes(stretches: Stretches) -> float:
+    return sum([end - start for start, end in stretches])
 
 
 def _legend(bands: Bands, usable: str, out: str) -> Iterable[LegendItem]:
