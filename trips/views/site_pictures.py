@@ -32,7 +32,7 @@ def year_picture(site: Site, year: SiteYear, *, today: date) -> YearPicture:
     """Draw the year, with what is said of the night under the pointer."""
     bands = [bands_of(row, site.zone, dark_level=LEVEL) for row in year.rows]
     # No season is asked here: the hours are the moonless dark of the whole night.
-    readout = readout_of(_lines(site, year, bands)) | {"usable": _("{} moonless dark")}
+    readout = readout_of(_lines(site, year, bands)) | {"usable": _("{} moonless")}
     return YearPicture(_chart(site, year, bands, today), readout)
 
 
