@@ -13,6 +13,7 @@ from trips.almanac.local_time import night_at
 from trips.almanac.season_events import moon_dates
 from trips.charts.calendar import months
 from trips.charts.night_table import night_table
+from trips.charts.night_words import hours_of
 from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, RunMark, SeasonChart, season_chart
 from trips.models import Season, Site
@@ -20,7 +21,7 @@ from trips.planning.nights import Wishes
 from trips.planning.season_view import SiteSeason
 from trips.services.judged import JudgedSeason
 from trips.services.shown_season import ShownRun, ShownSeason, show_season
-from trips.templatetags.runs import offered, short_evenings
+from trips.templatetags.runs import evenings, offered, short_evenings
 from trips.views.month_window import month_window
 from trips.views.page_address import PageAddress
 
@@ -108,8 +109,18 @@ def _mark(shown: ShownRun, site: Site) -> RunMark:
 
 def _description(shown: ShownSeason) -> str:
     said = _("%(nights)d nights, %(candidates)d of them candidates, %(hours)d usable hours in all.")
-    return said % {
+    counts = said % {
         "nights": len(shown.lines),
         "candidates": sum(line.is_candidate for line in shown.lines),
         "hours": round(sum(line.usable_hours for line in shown.lines)),
     }
+    runs = [
+        _("Run %(number)d: %(evenings)s, %(hours)s.")
+        % {
+            "number": one.number,
+            "evenings": evenings(one.run.first, one.run.last),
+            "hours": hours_of(one.run.hours),
+        }
+        for one in shown.runs
+    ]
+    return " ".join([counts, *runs])
