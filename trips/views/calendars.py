@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from io import StringIO
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from trips.charts.calendar import months
@@ -20,11 +17,12 @@ from trips.models import Night, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.shown_season import ShownSeason, show_season
-from trips.tabular import BYTE_ORDER_MARK, Cell, write_table
+from trips.tabular import Cell
 from trips.templatetags.runs import offered
+from trips.views.downloads import csv_file
+from trips.views.members import season_of
 from trips.views.night_records import HEADING, records
 from trips.views.page_address import PageAddress
-from trips.views.season_editing import season_of
 from trips.views.season_pictures import NightAddresses
 
 
@@ -94,15 +92,7 @@ def season_nights_csv(request: HttpRequest, season_id: int) -> HttpResponse:
     if asked.found is None:
         raise Http404
     season, site = asked.season, asked.found.site
-    table = StringIO()
-    table.write(BYTE_ORDER_MARK)
-    write_table(table, HEADING, _records(asked, asked.found))
-    response = HttpResponse(table.getvalue(), content_type="text/csv; charset=utf-8")
-    name = slugify(f"{season.name} {site.name}", allow_unicode=True) or f"{season.pk}-{site.pk}"
-    response.headers["Content-Disposition"] = (
-        content_disposition_header(True, f"nights-{name}.csv") or ""
-    )
-    return response
+    return csv_file(["nights", season.name, site.name], HEADING, _records(asked, asked.found))
 
 
 def _records(asked: _Asked, found: SiteSeason[Site]) -> Iterator[list[Cell]]:

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from io import SEEK_END, StringIO
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import get_object_or_404, render
-from django.utils.http import content_disposition_header
-from django.utils.text import slugify
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from trips.charts.dots import Dot, DotPlot, dot_plot
@@ -19,12 +16,12 @@ from trips.models import Season, Site
 from trips.planning.choosing import Drives, answer, drives
 from trips.planning.comparing import Compared, Month, compared, figure, in_order
 from trips.services.judged import JudgedSeason, judge_season
-from trips.tabular import BYTE_ORDER_MARK, write_table
 from trips.views.comparing_asked import ORDERS, Asked, key_of, read
 from trips.views.comparing_records import heading, record
 from trips.views.comparing_rows import rows_of, troubles_of
+from trips.views.downloads import csv_file
 from trips.views.laying_over import laid_over
-from trips.views.members import member
+from trips.views.members import season_of
 
 # A wider season is shown whole, and by the year where somebody asks.
 MOST_MONTHS = 12
@@ -43,7 +40,7 @@ class Head:
 @require_safe
 @login_required
 def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
+    season = season_of(request, season_id)
     judged = judge_season(season)
     asked, sites = _read(request.GET, judged)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
@@ -74,25 +71,13 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
 @require_safe
 @login_required
 def season_compare_csv(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = _season(request, season_id)
+    season = season_of(request, season_id)
     judged = judge_season(season)
     asked, sites = _read(request.GET, judged)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, gaps = _months(sites), {gap.site.pk: gap for gap in judged.gaps}
-    table = StringIO(BYTE_ORDER_MARK)
-    table.seek(0, SEEK_END)
     rows = (record(site, months, gaps.get(site.site.pk)) for site in ordered)
-    write_table(table, heading(months), rows)
-    response = HttpResponse(table.getvalue(), content_type="text/csv; charset=utf-8")
-    name = f"sites-{slugify(season.name, allow_unicode=True) or season.pk}.csv"
-    response.headers["Content-Disposition"] = content_disposition_header(True, name) or ""
-    return response
-
-
-def _season(request: HttpRequest, season_id: int) -> Season:
-    mine = Season.objects.for_member(member(request)).select_related("organisation")
-    season: Season = get_object_or_404(mine, pk=season_id)
-    return season
+    return csv_file(["sites", season.name], heading(months), rows)
 
 
 def _read(query: QueryDict, judged: JudgedSeason) -> tuple[Asked, list[Compared[Site]]]:

@@ -7,6 +7,7 @@ from typing import TypeVar, cast
 
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
+from django.shortcuts import get_object_or_404
 
 from trips.models import Membership, Organisation, Season, Site, User
 
@@ -16,6 +17,20 @@ RowT = TypeVar("RowT", Season, Site)
 def member(request: HttpRequest) -> User:
     """Give the person signed in; used behind `login_required` only."""
     return cast(User, request.user)
+
+
+def season_of(request: HttpRequest, season_id: int) -> Season:
+    """Give a season of the person's organisations; another one is no page."""
+    mine = Season.objects.for_member(member(request)).select_related("organisation")
+    season: Season = get_object_or_404(mine, pk=season_id)
+    return season
+
+
+def site_of(request: HttpRequest, site_id: int) -> Site:
+    """Give a site of the person's organisations; another one is no page."""
+    mine = Site.objects.for_member(member(request)).select_related("organisation")
+    site: Site = get_object_or_404(mine, pk=site_id)
+    return site
 
 
 def by_organisation(

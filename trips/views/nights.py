@@ -8,7 +8,7 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
@@ -27,7 +27,7 @@ from trips.planning.nights import Block, Wishes
 from trips.services.cautions import cautions
 from trips.services.same_night import at_site, gain_of_staying, seasons_with
 from trips.templatetags.nights import hours
-from trips.views.members import member
+from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_levels import levels_of
 from trips.views.night_times import by_day, moments_of, usable_of
@@ -53,8 +53,7 @@ USUAL_LEVEL = Season.DarkLevel.ASTRONOMICAL.value
 def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpResponse:
     if not FIRST_DAY <= night <= LAST_DAY:
         raise Http404
-    mine = Site.objects.for_member(member(request)).select_related("organisation")
-    site: Site = get_object_or_404(mine, pk=site_id)
+    site = site_of(request, site_id)
     seasons = seasons_with(site, night)
     season = _chosen(seasons, request.GET.get("season"))
     row = Night.objects.filter(site=site, date=night).first()

@@ -20,7 +20,7 @@ from trips.models import Organisation, Season
 from trips.services.editing import EditedMeanwhileError
 from trips.services.proposals import propose_season
 from trips.services.seasons import archive_season, save_season
-from trips.views.members import by_organisation, coordinated, member, require_coordinator
+from trips.views.members import by_organisation, coordinated, member, require_coordinator, season_of
 from trips.views.versions import seen_version
 
 
@@ -78,12 +78,6 @@ def season_archive(request: HttpRequest, season_id: int) -> HttpResponse:
         return redirect("season_archive", season.pk)
     messages.success(request, _("%(season)s is archived.") % {"season": season.name})
     return redirect("season_list")
-
-
-def season_of(request: HttpRequest, season_id: int) -> Season:
-    mine = Season.objects.for_member(member(request)).select_related("organisation")
-    season: Season = get_object_or_404(mine, pk=season_id)
-    return season
 
 
 def _answer(request: HttpRequest, form: SeasonForm, heading: str) -> HttpResponse:

@@ -21,9 +21,8 @@ from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.seasons import keep_wishes, request_season
-from trips.views.members import member
+from trips.views.members import member, season_of
 from trips.views.page_address import PageAddress
-from trips.views.season_editing import season_of
 from trips.views.season_pictures import SeasonPage
 from trips.views.versions import seen_version
 

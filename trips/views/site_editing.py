@@ -30,8 +30,7 @@ from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import save_site
 from trips.views.hazard_rows import with_another_row, without_gone_rows
-from trips.views.members import member
-from trips.views.sites import site_of
+from trips.views.members import member, site_of
 
 ADD_ROW = "add_hazard"  # the name of the button
 

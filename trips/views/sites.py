@@ -7,7 +7,7 @@ from datetime import datetime
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -20,7 +20,7 @@ from trips.services.editing import EditedMeanwhileError
 from trips.services.site_year import site_year
 from trips.services.sites import archive_site
 from trips.services.waiting import work_of
-from trips.views.members import by_organisation, coordinated, member, require_coordinator
+from trips.views.members import by_organisation, coordinated, member, require_coordinator, site_of
 from trips.views.site_pictures import year_picture
 from trips.views.versions import seen_version
 
@@ -70,12 +70,6 @@ def site_archive(request: HttpRequest, site_id: int) -> HttpResponse:
         return redirect("site_detail", site.pk)
     messages.success(request, _("%(site)s is archived.") % {"site": site.name})
     return redirect("site_list")
-
-
-def site_of(request: HttpRequest, site_id: int) -> Site:
-    mine = Site.objects.for_member(member(request)).select_related("organisation")
-    site: Site = get_object_or_404(mine, pk=site_id)
-    return site
 
 
 def _next_step(site: Site, seasons: list[Season], now: datetime) -> str:
