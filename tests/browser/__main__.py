@@ -1,6 +1,7 @@
 """Act on the club's database from a process of its own.
 
 python -m tests.browser fill    make the club; print, as JSON, what the tests must know of it
+python -m tests.browser ask     ask for some nights; print the number of the job
 python -m tests.browser work    do every job that waits, as a worker would
 """
 
@@ -16,7 +17,5 @@ django.setup()
 
 from tests.browser import club  # noqa: E402
 
-if sys.argv[1:] == ["work"]:
-    club.work()
-else:
-    print(json.dumps(club.fill()))
+DEEDS = {"fill": club.fill, "ask": club.ask, "work": club.work}
+print(json.dumps(DEEDS[sys.argv[1]]()))

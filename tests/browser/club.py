@@ -101,17 +101,45 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
     return {
         "sites": {key: site.pk for key, site in sites.items()},
         "seasons": {"whole": season.pk, "waiting": later.pk, "empty": empty.pk},
-        "job": _waiting_job(),
+        "jobs": {"running": _running_job(), "failed": _failed_job(sites["fjord"])},
     }
 
 
-def _waiting_job() -> int:
+def _running_job() -> int:
     job = Job.objects.open().get()
     # As a worker leaves it between two signs of life.
     Job.objects.filter(pk=job.pk).update(
         state=Job.State.RUNNING, done=24, started_at=clock.TODAY, attempts=1
     )
     return int(job.pk)
+
+
+def _failed_job(site: Site) -> int:
+    job = Job.objects.create(
+        organisation=site.organisation,
+        kind=Job.Kind.SITE_NIGHTS,
+        site=site,
+        first_night=date(2026, 1, 1),
+        last_night=date(2026, 12, 31),
+        fingerprint="as it was",
+        state=Job.State.FAILED,
+        total=365,
+        attempts=5,
+        error="The worker fell silent at each attempt. Look at its log, then ask again.",
+        created_at=clock.TODAY,
+        finished_at=clock.TODAY,
+    )
+    return int(job.pk)
+
+
+def ask() -> int:
+    """Ask for the nights of a season that nobody has asked for yet; give the job."""
+    site = Site.objects.get(name=SITES["heron"]["name"])
+    year = 2029 + Season.objects.filter(name__startswith="Autumn").count()
+    autumn = {"first_night": date(year, 9, 1), "last_night": date(year, 11, 30)}
+    season = Season(organisation=site.organisation, name=f"Autumn {year}", **autumn)
+    save_season(season, [site], by=None, now=clock.TODAY)
+    return int(Job.objects.open().get(site=site, first_night=season.first_night).pk)
 
 
 def work() -> None:

@@ -59,10 +59,17 @@ PAGES: dict[str, Place] = {
     "season-waiting": Place(
         lambda facts: reverse("season_detail", args=[facts["seasons"]["waiting"]])
     ),
+    "season-archive": Place(
+        lambda facts: reverse("season_archive", args=[facts["seasons"]["empty"]])
+    ),
+    "calendar": Place(lambda facts: reverse("season_calendar", args=[facts["seasons"]["whole"]])),
+    "season-add": Place(lambda facts: reverse("season_add", args=[facts["club"]])),
     "season-form": Place(lambda facts: reverse("season_edit", args=[facts["seasons"]["whole"]])),
     "compare": Place(lambda facts: reverse("season_compare", args=[facts["seasons"]["whole"]])),
     "night": Place(lambda facts: night(facts, "broom", "2027-07-03")),
     "night-polar": Place(lambda facts: night(facts, "fjord", "2027-06-20")),
-    "job": Place(lambda facts: reverse("job_detail", args=[facts["job"]])),
+    "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
+    "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
+    "job-list": Place(lambda _: reverse("job_list")),
     "missing": Place(lambda _: "/seasons/999999/", status=404),
 }

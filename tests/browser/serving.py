@@ -35,6 +35,10 @@ class Served:
     def log(self) -> str:
         return (self.stage.folder / "server.log").read_text("utf-8", "replace")
 
+    def ask(self) -> int:
+        """Ask for nights that are not there yet; give the number of the job."""
+        return int(self.stage.run("-m", "tests.browser", "ask"))
+
     def work(self) -> None:
         """Do every job that waits, as a worker would."""
         self.stage.run("-m", "tests.browser", "work")

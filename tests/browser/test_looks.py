@@ -22,7 +22,8 @@ BRIGHTEST_GREY, MOST_COLOUR_OF_GREY = 165, 30
 
 # Made of nothing that another page does not have: by night alone.
 LIKE_OTHERS = {"home-empty", "season-polar", "season-empty", "season-waiting", "night-polar",
-               "site-archive", "site-list"}  # fmt: skip
+               "site-archive", "season-archive", "site-list", "job-list", "job-failed",
+               "season-add"}  # fmt: skip
 LOOKED_AT = [
     (name, look)
     for name in PAGES

@@ -11,12 +11,12 @@ from tests.browser.asking import measure
 from tests.browser.pictures import Album
 from tests.browser.seeing import Visit
 
-PRINTED = ["season", "compare", "night", "night-polar"]
+PRINTED = ["season", "calendar", "compare", "night", "night-polar"]
 # Width between margins of 10 mm in CSS pixels (1/96 inch), upright and on its side.
 SHEETS = {"A4": (718, 1047), "Letter": (740, 980)}
 # A browser's own margins; the style of a page may name others.
 MARGINS: PdfMargins = {"top": "10mm", "right": "10mm", "bottom": "10mm", "left": "10mm"}
-MOST_SHEETS = {"season": 7, "compare": 1, "night": 1, "night-polar": 1}
+MOST_SHEETS = {"season": 7, "calendar": 3, "compare": 1, "night": 1, "night-polar": 1}
 NOT_ON_PAPER = "header.top, footer.foot, nav, form, button, .skip, .noprint"
 WIDER_THAN_PAPER = """sheet => [...document.querySelectorAll("main :is(table, svg, p, dl)")]
   .filter((element) => element.checkVisibility())
