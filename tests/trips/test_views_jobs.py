@@ -181,3 +181,8 @@ def test_when_nothing_is_open_any_more_the_page_is_loaded_anew(
 ) -> None:
     Job.objects.update(state="done")
     assert coordinator.get(reverse("jobs_open")).headers["HX-Refresh"] == "true"
+
+
+def test_the_part_of_a_season_asks_again_for_that_season(cast: Cast, coordinator: Client) -> None:
+    address = reverse("jobs_open") + f"?season={cast.season.pk}"
+    assert f'hx-get="{address}"' in coordinator.get(address).content.decode()

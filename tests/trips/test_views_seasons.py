@@ -190,15 +190,25 @@ def test_fresh_nights_are_not_called_stale_or_missing(cast: Cast, coordinator: C
 def test_a_season_of_which_nothing_is_computed_offers_to_compute_it(
     cast: Cast, coordinator: Client
 ) -> None:
+    Job.objects.all().delete()
     text = text_of(page(coordinator, cast))
     assert "No night is computed yet." in text
     assert "Compute its nights" in text
 
 
+def test_a_season_that_is_being_computed_shows_how_far_it_is_and_offers_no_second_time(
+    cast: Cast, coordinator: Client
+) -> None:
+    text = text_of(page(coordinator, cast))
+    assert "Its nights are being computed" in text
+    assert "12 of 31 nights computed" in text
+    assert "Compute" not in text
+
+
 def test_an_open_job_is_linked_with_its_counts(cast: Cast, coordinator: Client) -> None:
     response = page(coordinator, cast)
     assert reverse("job_detail", args=[cast.job.pk]) in response.content.decode()
-    assert "Computing Broom Hill: 12 of 31 nights" in text_of(response)
+    assert "Broom Hill running, 12 of 31 nights" in text_of(response)
 
 
 def without_dark() -> None:

@@ -38,7 +38,9 @@ def jobs_open(request: HttpRequest) -> HttpResponse:
     """The part of other pages that shows open jobs; when none is left, the page is loaded anew."""
     open_jobs = Job.objects.for_member(member(request)).open().select_related("site")
     work = work_of(_asked_for(open_jobs, request), now=timezone.now())
-    response = render(request, "trips/_work.html", {"work": work})
+    # Asked again as it was asked now: for the same season or site.
+    context = {"work": work, "again": request.get_full_path()}
+    response = render(request, "trips/_work.html", context)
     if work is None:
         response.headers["HX-Refresh"] = "true"
     return response

@@ -21,6 +21,7 @@ from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.seasons import keep_wishes, request_season
+from trips.services.waiting import work_of
 from trips.views.members import member, season_of
 from trips.views.page_address import PageAddress
 from trips.views.season_pictures import SeasonPage
@@ -78,7 +79,7 @@ def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
         "found": found,
         "mistakes": [*controls.mistakes, *site_mistake],
         "sites": judged.view.best_first,
-        "jobs": _open_jobs(season, judged),
+        "work": work_of(_open_jobs(season, judged), now=timezone.now()),
         "address": address,
         **_handed_round(season, found, address),
     }
