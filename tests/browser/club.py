@@ -51,6 +51,17 @@ HAZARDS = {
     "fjord": [("ice", "lake ice, thin at the outlet"), ("cold", "below −20 °C in a clear week")],
 }
 
+CROWD = 200
+NAMES = [
+    "Hill",
+    "Λόφος των άστρων",
+    "星見の丘",
+    "تل النجوم",
+    "Холм звёзд",
+    "<b>Bold</b> & “quoted”",
+    "Llanfairnightskywithoutasinglebreakinthewholeofitslongname",
+]
+
 
 def fill() -> dict[str, Any]:
     """Make the club and give what the tests must know of it."""
@@ -63,8 +74,10 @@ def fill() -> dict[str, Any]:
         # One looks at an empty account; the other, in a test, fills it.
         "newcomer": _member(Organisation.objects.create(name="New Club"), "newcomer"),
         "beginner": _member(Organisation.objects.create(name="First Club"), "beginner"),
+        "archivist": _member(Organisation.objects.create(name="Two Hundred Sites"), "archivist"),
     }
     facts = _places(club, people["coordinator"]["user"])
+    facts["seasons"]["crowded"] = _crowd(people["archivist"]["user"])
     sessions = {role: person["session"] for role, person in people.items()}
     return facts | {"club": club.pk, "sessions": sessions}
 
@@ -105,8 +118,29 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
     }
 
 
+def _crowd(by: User) -> int:
+    """Give a short season of two hundred sites, whose names are in many scripts."""
+    organisation = Organisation.objects.get(name="Two Hundred Sites")
+    crowd = [
+        Site(
+            organisation=organisation,
+            name=f"{NAMES[n % len(NAMES)]} {n}",
+            latitude=36 + n / 10,
+            longitude=-5.0,
+            zone="Europe/Madrid",
+        )
+        for n in range(CROWD)
+    ]
+    Site.objects.bulk_create(crowd)
+    fortnight = {"first_night": date(2027, 3, 1), "last_night": date(2027, 3, 14)}
+    season = Season(organisation=organisation, name="星の夜 " + "x" * 90, **fortnight)
+    save_season(season, crowd, by=by, now=clock.TODAY)
+    work()
+    return int(season.pk)
+
+
 def _running_job() -> int:
-    job = Job.objects.open().get()
+    job = Job.objects.open().get()  # of Spring 2028
     # As a worker leaves it between two signs of life.
     Job.objects.filter(pk=job.pk).update(
         state=Job.State.RUNNING, done=24, started_at=clock.TODAY, attempts=1

@@ -73,3 +73,21 @@ PAGES: dict[str, Place] = {
     "job-list": Place(lambda _: reverse("job_list")),
     "missing": Place(lambda _: "/seasons/999999/", status=404),
 }
+
+# The same of a club with two hundred sites, named in many scripts.
+CROWDED: dict[str, Place] = {
+    "crowded-home": Place(lambda _: reverse("home"), who="archivist"),
+    "crowded-site-list": Place(lambda _: reverse("site_list"), who="archivist"),
+    "crowded-season": Place(
+        lambda facts: reverse("season_detail", args=[facts["seasons"]["crowded"]]),
+        who="archivist",
+    ),
+    "crowded-season-form": Place(
+        lambda facts: reverse("season_edit", args=[facts["seasons"]["crowded"]]),
+        who="archivist",
+    ),
+    "crowded-compare": Place(
+        lambda facts: reverse("season_compare", args=[facts["seasons"]["crowded"]]),
+        who="archivist",
+    ),
+}

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize
 
 from tests.browser.guard import Guard
-from tests.browser.pages import PAGES, Place
+from tests.browser.pages import CROWDED, PAGES, Place
 from tests.browser.serving import Served
 
 SIZES: dict[str, ViewportSize] = {
@@ -78,7 +78,7 @@ class Visit:
 
     def __call__(self, name: str, **way: object) -> Page:
         """Open the page of that name: `visit("season", look="night", size="phone")`."""
-        place = PAGES[name]
+        place = (PAGES | CROWDED)[name]
         eyes = Eyes(**{"who": place.who, **way})  # type: ignore[arg-type]
         page = self._open(self.windows.shared(eyes), place)
         page.goto(place.address(self.windows.served.facts))
