@@ -19,6 +19,7 @@ from trips.evenings import write_evenings
 from trips.fields import DAY_NAMES, LONGEST_TEXT, ClockField, EveningsField, WeekdaysField
 from trips.models import Season
 from trips.planning.nights import LONGEST_RUN, Wishes
+from trips.services.seasons import as_wished
 
 # A name in the address → what it is of the wishes.
 NAMES = {
@@ -26,6 +27,7 @@ NAMES = {
     "days": "weekdays",
     "from": "out_from",
     "until": "out_until",
+    "most": "most_hours_out",
     "dark": "dark_level",
     "avoid": "avoid",
 }
@@ -41,6 +43,12 @@ class ControlsForm(forms.Form):
     )
     days = WeekdaysField(label=gettext_lazy("Evenings that suit"))
     until = ClockField(label=gettext_lazy("Out until"))
+    most = forms.FloatField(
+        label=gettext_lazy("At most, hours"),
+        min_value=0.5,
+        max_value=24,
+        widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "size": 5}),
+    )
     dark = forms.TypedChoiceField(
         label=gettext_lazy("Dark when"), coerce=int, choices=Season.DarkLevel.choices
     )
@@ -60,12 +68,29 @@ class ControlsForm(forms.Form):
         )
         self.fields["from"].widget.attrs["placeholder"] = _("dusk")
         self.fields["avoid"].within(season.first_night, season.last_night)  # type: ignore[attr-defined]
+        self.fields["most"].error_messages["invalid"] = _("Write a number of hours, such as 4.")
         self.fields["run"].error_messages["invalid_choice"] = _(
             "“%(value)s” is not a number of nights from 1 to 14."
         )
         self.fields["dark"].error_messages["invalid_choice"] = _(
             "“%(value)s” is no dark level; there are −18, −15 and −12."
         )
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse hours that end before they begin; from dusk on nobody knows before the night."""
+        cleaned = super().clean() or {}
+        start, end = cleaned.get("from"), cleaned.get("until")
+        if start and end and minutes_after_noon(end) <= minutes_after_noon(start):
+            words = _("“%(end)s” is not after %(start)s: nobody would be out at all.")
+            times = {"end": f"{end:%H:%M}", "start": f"{start:%H:%M}"}
+            self.add_error("until", words % times)
+            self.cleaned_data.pop("from", None)
+        return self.cleaned_data
+
+
+def minutes_after_noon(clock: time) -> int:
+    """Put an hour of the clock in the night: before noon it is of the next morning."""
+    return (clock.hour * 60 + clock.minute - 720) % 1440
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +111,12 @@ def read_controls(asked: QueryDict, season: Season) -> Controls:
         read["weekdays"] = frozenset(read["weekdays"])
     wishes = Wishes(**{each.name: getattr(stored, each.name) for each in fields(Wishes)} | read)
     return Controls(form, wishes, tuple(_mistakes(form)))
+
+
+def wished_query(asked: QueryDict, season: Season) -> tuple[Season, dict[str, Any]]:
+    """Give the season as the address wishes it, and what other addresses must say to wish so."""
+    wishes = read_controls(asked, season).wishes
+    return as_wished(season, wishes), write_controls(wishes, season)
 
 
 def write_controls(wishes: Wishes, season: Season) -> dict[str, Any]:
@@ -110,6 +141,7 @@ def _written(wishes: Wishes) -> dict[str, Any]:
         "days": [DAY_NAMES[day] for day in sorted(wishes.weekdays)],
         "from": _clock(wishes.out_from),
         "until": _clock(wishes.out_until),
+        "most": f"{wishes.most_hours_out:g}",
         "dark": str(wishes.dark_level),
         "avoid": write_evenings(wishes.avoid),
     }

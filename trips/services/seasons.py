@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from datetime import datetime
 
 from django.core.exceptions import ValidationError
@@ -48,12 +49,24 @@ def keep_wishes(season: Season, wishes: Wishes) -> None:
 
     Errors: `EditedMeanwhileError`.
     """
+    _wish(season, wishes)
+    save_edited(season)
+
+
+def as_wished(season: Season, wishes: Wishes) -> Season:
+    """Give a copy of the season that wishes otherwise, for a page to be read by. Never save it."""
+    wished = copy(season)
+    _wish(wished, wishes)
+    return wished
+
+
+def _wish(season: Season, wishes: Wishes) -> None:
     season.run_length = wishes.run_length
     season.weekdays = sorted(wishes.weekdays)
     season.out_from, season.out_until = wishes.out_from, wishes.out_until
+    season.most_hours_out = wishes.most_hours_out
     season.dark_level = wishes.dark_level
     season.avoid = [[f"{first}", f"{last}"] for first, last in wishes.avoid]
-    save_edited(season)
 
 
 @transaction.atomic

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -50,14 +51,17 @@ class _Asked:
     def shown(self, found: SiteSeason[Site]) -> ShownSeason:
         return show_season(
             self.season, found, self.judged.view, self.controls.wishes,
-            address=NightAddresses(found.site), in_words=offered,
+            address=NightAddresses(found.site, self.season, self.wished), in_words=offered,
         )  # fmt: skip
+
+    @property
+    def wished(self) -> dict[str, Any]:
+        return write_controls(self.controls.wishes, self.season)
 
     def address(self, name: str) -> PageAddress:
         """Give the address of another page with the same wishes for the same site."""
-        wishes = write_controls(self.controls.wishes, self.season)
         site = {"site": self.found.site.pk} if self.found else {}
-        return PageAddress(reverse(name, args=[self.season.pk]), wishes | site)
+        return PageAddress(reverse(name, args=[self.season.pk]), self.wished | site)
 
 
 @require_safe

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
 from trips.charts.dots import Dot, DotPlot, dot_plot
+from trips.controls import wished_query
 from trips.models import Season, Site
 from trips.planning.choosing import Drives, answer, drives
 from trips.planning.comparing import Compared, Month, compared, figure, in_order
@@ -40,15 +43,16 @@ class Head:
 @require_safe
 @login_required
 def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = season_of(request, season_id)
+    season, wished = wished_query(request.GET, season_of(request, season_id))
     judged = judge_season(season)
-    asked, sites = _read(request.GET, judged)
+    asked, sites = _read(request.GET, judged, wished)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, troubles = _months(sites), troubles_of(season, judged.gaps)
     weighed = drives([site.site for site in ordered])
     context = {
         "season": season,
         "asked": asked,
+        "wished": f"&{urlencode(wished, doseq=True)}" if wished else "",
         "years": [(year, asked.address(year=str(year))) for year in _years(judged)],
         "heads": {column: _head(asked, column) for column in ORDERS},
         "month_heads": [_head(asked, month) for month in months],
@@ -71,19 +75,21 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
 @require_safe
 @login_required
 def season_compare_csv(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = season_of(request, season_id)
+    season, wished = wished_query(request.GET, season_of(request, season_id))
     judged = judge_season(season)
-    asked, sites = _read(request.GET, judged)
+    asked, sites = _read(request.GET, judged, wished)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, gaps = _months(sites), {gap.site.pk: gap for gap in judged.gaps}
     rows = (record(site, months, gaps.get(site.site.pk)) for site in ordered)
     return csv_file(["sites", season.name], heading(months), rows)
 
 
-def _read(query: QueryDict, judged: JudgedSeason) -> tuple[Asked, list[Compared[Site]]]:
+def _read(
+    query: QueryDict, judged: JudgedSeason, wished: Mapping[str, Any]
+) -> tuple[Asked, list[Compared[Site]]]:
     sites = judged.view.sites
     every_month = sorted({each.month for site in sites for each in site.months})
-    asked = read(query, every_month, {str(site.site.pk) for site in sites})
+    asked = read(query, every_month, {str(site.site.pk) for site in sites}, wished)
     return asked, [compared(site, asked.year) for site in sites]
 
 

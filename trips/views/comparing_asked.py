@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from types import MappingProxyType
+from typing import Any
 from urllib.parse import urlencode
 
 from django.http import QueryDict
@@ -58,7 +60,7 @@ class Asked:
     year: int | None
     column: str | Month
     most_first: bool
-    kept: dict[str, str]
+    kept: dict[str, Any]
     mistakes: list[str] = field(default_factory=list)
 
     @property
@@ -85,16 +87,28 @@ class Asked:
     @property
     def carried(self) -> list[tuple[str, str]]:
         """Give what the form of the two sites carries along."""
-        return [(name, value) for name, value in self.kept.items() if name not in ("over", "with")]
+        return [
+            (name, value)
+            for name, values in self.kept.items()
+            if name not in ("over", "with")
+            for value in (values if isinstance(values, list) else [values])
+        ]
 
     def address(self, **changed: str | None) -> str:
         """Give this page's query with some parameters changed, or taken away by None."""
         query = {k: v for k, v in {**self.kept, **changed}.items() if v is not None}
-        return f"?{urlencode(query)}"
+        return f"?{urlencode(query, doseq=True)}"
 
 
-def read(query: QueryDict, months: Sequence[Month], sites: Container[str]) -> Asked:
+def read(
+    query: QueryDict,
+    months: Sequence[Month],
+    sites: Container[str],
+    wished: Mapping[str, Any] = MappingProxyType({}),
+) -> Asked:
     """Read `?year=`, `?sort=` and `?way=`; `months` are those of the whole season.
+
+    `wished` is what the address wishes otherwise than the season, carried along.
 
     The two sites laid over each other are read elsewhere and only kept here, where they are
     among `sites`, numbers as the address has them.
@@ -104,7 +118,8 @@ def read(query: QueryDict, months: Sequence[Month], sites: Container[str]) -> As
     shown = [month for month in months if year in (None, month[0])]
     column = _column(query.get("sort"), shown, mistakes)
     most_first = _way(query.get("way"), column, mistakes)
-    kept = {
+    kept: dict[str, Any] = {
+        **wished,
         "year": str(year) if year else None,
         "sort": key_of(column) if "sort" in query else None,
         "way": (MOST if most_first else LEAST) if "way" in query else None,

@@ -7,8 +7,9 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
@@ -22,6 +23,7 @@ from trips.almanac.second import second_words
 from trips.charts.course import course_of
 from trips.charts.timeline import timeline
 from trips.charts.timeline_tall import tall_timeline
+from trips.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import cautions
@@ -55,7 +57,8 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         raise Http404
     site = site_of(request, site_id)
     seasons = seasons_with(site, night)
-    season = _chosen(seasons, request.GET.get("season"))
+    season, wished = _as_asked(_chosen(seasons, request.GET.get("season")), request.GET)
+    named = {"season": season.pk} if season and (wished or season != seasons[0]) else {}
     row = Night.objects.filter(site=site, date=night).first()
     context = {
         "site": site,
@@ -65,7 +68,8 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "next": night + ONE_DAY if night < LAST_DAY else None,
         "season": season,
         "other_seasons": [each for each in seasons if each != season],
-        "asked": f"?season={season.pk}" if season and season != seasons[0] else "",
+        "asked": f"?{urlencode(named | wished, doseq=True)}" if named else "",
+        "wished": f"&{urlencode(wished, doseq=True)}" if wished else "",
         "cautions": cautions(site, list(site.hazards.all())),
         "elsewhere": elsewhere(season, site, night),
     }
@@ -81,6 +85,11 @@ def _chosen(seasons: Sequence[Season], asked: str | None) -> Season | None:
     """Give the season asked for where it holds the night, else the first that does."""
     chosen = (season for season in seasons if str(season.pk) == asked)
     return next(chosen, seasons[0] if seasons else None)
+
+
+def _as_asked(season: Season | None, asked: QueryDict) -> tuple[Season | None, dict[str, Any]]:
+    """Give the season as the address wishes it, so that a night is judged as where it was found."""
+    return wished_query(asked, season) if season else (None, {})
 
 
 def _job(site: Site, night: date) -> Job | None:

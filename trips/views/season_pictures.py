@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -16,6 +17,7 @@ from trips.charts.night_table import night_table
 from trips.charts.night_words import hours_of
 from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, RunMark, SeasonChart, season_chart
+from trips.controls import write_controls
 from trips.models import Season, Site
 from trips.planning.nights import Wishes
 from trips.planning.season_view import SiteSeason
@@ -42,7 +44,7 @@ class SeasonPage:
         """Give what the templates draw; `month` as 2027-06 is the first of those shown."""
         shown = show_season(
             self.season, self.found, self.judged.view, self.wishes,
-            address=NightAddresses(self.found.site), in_words=offered,
+            address=self.nights, in_words=offered,
         )  # fmt: skip
         first, last = self.season.first_night, self.season.last_night
         usual = shown.runs[0].run.first if shown.runs else first
@@ -53,18 +55,24 @@ class SeasonPage:
             "shown": shown,
             "chart": self._chart(shown, now),
             "readout": readout_of(shown.lines),
+            "night_query": self.nights.query,
             "window": window,
             "months": months(lines, south=south),
             "table": night_table(lines, south=south),
             **self._levels(),
         }
 
+    @property
+    def nights(self) -> NightAddresses:
+        wished = write_controls(self.wishes, self.season)
+        return NightAddresses(self.found.site, self.season, wished)
+
     def _chart(self, shown: ShownSeason, now: datetime) -> SeasonChart:
         site, season = shown.site, self.season
         moons = moon_dates(season.first_night, season.last_night, site.zone)
         return season_chart(
             shown.bands,
-            marks=[_mark(one, site) for one in shown.runs],
+            marks=[_mark(one, self.nights) for one in shown.runs],
             moons=[MoonMark(*moon) for moon in moons],
             avoid=self.wishes.avoid,
             latest=self.wishes.out_until,
@@ -86,24 +94,27 @@ class SeasonPage:
 
 
 class NightAddresses:
-    """The addresses of a site's nights; found once, for a year has hundreds."""
+    """The addresses of a site's nights, judged as here; found once, for a year has hundreds."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: Site, season: Season, wished: Mapping[str, Any]) -> None:
         some = date(2000, 1, 1)
-        self._stem, self._rest = reverse("night_detail", args=[site.pk, some]).split(f"{some}")
+        asked = {"season": season.pk, **wished} if wished else {}
+        path = reverse("night_detail", args=[site.pk, some])
+        self.query = PageAddress("", asked).with_()
+        self._stem, self._rest = f"{path}{self.query}".split(f"{some}", 1)
 
     def __call__(self, night: object) -> str:
         return f"{self._stem}{night}{self._rest}"
 
 
-def _mark(shown: ShownRun, site: Site) -> RunMark:
+def _mark(shown: ShownRun, nights: NightAddresses) -> RunMark:
     run = shown.run
     return RunMark(
         number=shown.number,
         first=run.first,
         last=run.last,
         label=short_evenings(run.first, run.last),
-        address=NightAddresses(site)(run.first),
+        address=nights(run.first),
     )
 
 

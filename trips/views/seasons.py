@@ -127,10 +127,12 @@ def _handed_round(
         return {}
     asked = {**address.asked, "site": found.site.pk, "month": ""}
     names = {"calendar": "season_calendar", "figures": "season_nights_csv"}
-    return {
+    addresses = {
         key: PageAddress(reverse(name, args=[season.pk]), asked).with_()
         for key, name in names.items()
     }
+    compare = PageAddress(reverse("season_compare", args=[season.pk]), asked | {"site": ""})
+    return addresses | {"compare": compare.with_()}
 
 
 def _open_jobs(season: Season, judged: JudgedSeason) -> QuerySet[Job]:
