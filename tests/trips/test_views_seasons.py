@@ -400,3 +400,22 @@ def test_an_open_site_does_not_speak_of_access(cast: Cast, coordinator: Client) 
     store_nights(cast.site)
     Site.objects.filter(pk=cast.site.pk).update(night_access=Site.Access.YES)
     assert "not allowed at night" not in text_of(page(coordinator, cast))
+
+
+def test_the_wishes_go_along_to_nights_comparison_and_calendar(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    text = unescape(page(coordinator, cast, "?until=22:00").content.decode())
+    night = f"/sites/{cast.site.pk}/nights/2027-03-01/?season={cast.season.pk}&until=22%3A00"
+    assert f'"{night}"' in text
+    assert f"/seasons/{cast.season.pk}/sites/?until=22%3A00" in text
+    assert f"/seasons/{cast.season.pk}/calendar/?until=22%3A00" in text
+    assert "1.0 h usable while you are out until 22:00" in text_of(coordinator.get(night))
+
+
+def test_without_wishes_of_its_own_a_page_adds_none(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    text = page(coordinator, cast).content.decode()
+    assert f'"/sites/{cast.site.pk}/nights/2027-03-01/"' in text
+    assert f'"/seasons/{cast.season.pk}/sites/"' in text
