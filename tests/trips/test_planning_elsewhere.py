@@ -35,3 +35,11 @@ def test_a_closed_site_stands_last_with_its_reason() -> None:
         ("open", None),
         ("closed", "road_closed"),
     ]
+
+
+def test_among_equals_the_nearest_stands_first_and_an_unknown_drive_last() -> None:
+    far, near, unknown = seasons(far=(2, 2), near=(2, 2), unknown=(2, 2))
+    near = replace(near, site=replace(near.site, drive_minutes=30))
+    far = replace(far, site=replace(far.site, drive_minutes=90))
+    found = elsewhere([unknown, far, near], FIRST, LAST)
+    assert [each.site.name for each in found] == ["near", "far", "unknown"]

@@ -91,9 +91,7 @@ def test_what_the_moon_takes_counts_only_while_people_are_out() -> None:
 def test_full_nights_say_what_is_in_hand() -> None:
     (_moon, hours) = reasons_for(run(5.5, 5), Wishes(), "UTC")
     assert hours.code == "full_nights"
-    assert (
-        words(hours, "UTC") == "Counted from 20:00 to 00:00, with at least 1.0\u00a0h more in hand."
-    )
+    assert words(hours, "UTC") == "Counted 20:00–00:00, with at least 1.0\u00a0h more in hand."
 
 
 def test_full_nights_with_nothing_in_hand_do_not_speak_of_it() -> None:
@@ -141,7 +139,40 @@ def test_what_is_settled_is_not_said(facts: dict[str, Any]) -> None:
 
 def test_times_are_those_of_the_zone() -> None:
     (_moon, hours) = reasons_for(run(4, 4), Wishes(), "UTC")
-    assert "Counted from 21:00" in words(hours, "Europe/Madrid")
+    assert "Counted 21:00–01:00." in words(hours, "Europe/Madrid")
+
+
+def blocks(*times: tuple[datetime, datetime]) -> Reason:
+    return Reason("between", {"blocks": list(times), "in_hand": 0.0})
+
+
+def evening(day: int, start: int, end: int) -> tuple[datetime, datetime]:
+    """Make a block of that evening from minutes after 20:00 UTC."""
+    dusk = datetime(2027, 10, day, 20, tzinfo=UTC)
+    return dusk + timedelta(minutes=start), dusk + timedelta(minutes=end)
+
+
+def test_nights_that_are_all_but_alike_are_told_once() -> None:
+    alike = blocks(evening(1, 0, 240), evening(2, 3, 243), evening(3, 5, 245))
+    assert words(alike, "UTC") == "Counted about 20:00–00:00."
+
+
+def test_nights_across_a_change_of_clocks_are_told_one_by_one() -> None:
+    # In Madrid 30 October begins on summer time and ends an hour later on winter time.
+    changing = blocks(evening(29, 0, 240), evening(31, 0, 240))
+    assert words(changing, "Europe/Madrid") == "Counted 22:00–02:00, 21:00–01:00."
+
+
+def test_of_many_different_nights_the_ends_are_told() -> None:
+    many = blocks(*(evening(day, 20 * day, 240) for day in range(1, 7)))
+    told = "Counted 20:20–00:00 on the first night to 22:00–00:00 on the last."
+    assert words(many, "UTC") == told
+
+
+def test_the_drive_home_is_after_the_latest_end() -> None:
+    ends = [evening(29, 0, 240)[1], evening(31, 0, 240)[1]]
+    drive = Reason("long_drive", {"minutes": 95, "ends": ends})
+    assert "after 02:00" in words(drive, "Europe/Madrid")
 
 
 def test_every_reason_has_its_sentence() -> None:

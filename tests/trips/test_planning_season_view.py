@@ -15,6 +15,7 @@ NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
 class Place:
     name: str
     zone: str = "UTC"
+    drive_minutes: int | None = None
     months_open: tuple[int, ...] = ()
     road_closed_from: date | None = None
     road_closed_to: date | None = None

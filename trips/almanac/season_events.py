@@ -7,46 +7,53 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import Any, Literal, NamedTuple
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from sky.clock import local_noons
 from sky.phases import equinoxes_and_solstices, moon_phases
-from trips.almanac.local_time import clock, night_at
+from trips.almanac.local_time import clock, night_at, to_the_minute
 
 Kind = Literal["new", "full"]
 PHASES: dict[Kind, Any] = {"new": gettext_lazy("New Moon"), "full": gettext_lazy("Full Moon")}
 DAY_SECONDS = 86_400
+ONE_DAY = timedelta(days=1)
 
 
 class MoonDate(NamedTuple):
-    """The night in which the Moon is new or full."""
+    """The date, on the site's calendar, on which the Moon is new or full."""
 
     date: date
     kind: Kind
 
 
 def moon_dates(first: date, last: date, zone: str) -> list[MoonDate]:
-    """Give the new and full Moons of the nights named `first` to `last`, in order."""
-    return [MoonDate(night, kind) for night, _instant, kind in _moons(first, last, zone)]
+    """Give the new and full Moons of the nights named `first` to `last` by their own dates."""
+    return [
+        MoonDate(to_the_minute(instant, zone).date(), kind)
+        for _night, instant, kind in _moons(first, last, zone)
+    ]
 
 
 def season_events(first: date, last: date, zone: str) -> dict[date, tuple[str, ...]]:
     """Give the events of each night that has any, in words with the clock of the zone."""
     found: dict[date, list[str]] = defaultdict(list)
     for night, instant, kind in _moons(first, last, zone):
-        found[night].append(_at(str(PHASES[kind]), instant, zone))
+        found[night].append(_at(str(PHASES[kind]), night, instant, zone))
     for instant in equinoxes_and_solstices(first, last):
         named = _("equinox") if instant.month in (3, 9) else _("solstice")
-        found[night_at(instant, zone)].append(_at(named, instant, zone))
+        night = night_at(instant, zone)
+        found[night].append(_at(named, night, instant, zone))
     for night, is_forward in _changes(first, last, zone):
-        found[night].append(_("clocks go forward") if is_forward else _("clocks go back"))
+        words = _("clocks go forward on %(day)s") if is_forward else _("clocks go back on %(day)s")
+        found[night].append(words % {"day": date_format(night + ONE_DAY, "j F")})
     return {night: tuple(words) for night, words in found.items()}
 
 
 def _moons(first: date, last: date, zone: str) -> Iterator[tuple[date, datetime, Kind]]:
     kinds = {str(kind): kind for kind in PHASES}
-    for phase in moon_phases(first, last + timedelta(days=1)):
+    for phase in moon_phases(first, last + ONE_DAY):
         night, kind = night_at(phase.instant, zone), kinds.get(phase.kind)
         if kind and first <= night <= last:
             yield night, phase.instant, kind
@@ -61,5 +68,9 @@ def _changes(first: date, last: date, zone: str) -> Iterator[tuple[date, bool]]:
             yield first + timedelta(days=at), length < DAY_SECONDS
 
 
-def _at(name: str, instant: datetime, zone: str) -> str:
-    return f"{name} {clock(instant, zone)}"
+def _at(name: str, night: date, instant: datetime, zone: str) -> str:
+    """Say when; past midnight with the date, for the night has the one of its evening."""
+    day, told = to_the_minute(instant, zone).date(), f"{name} {clock(instant, zone)}"
+    if day == night:
+        return told
+    return _("%(event)s on %(day)s") % {"event": told, "day": date_format(day, "j F")}

@@ -22,7 +22,10 @@ class Elsewhere(Generic[SiteT]):
 def elsewhere(
     others: Sequence[SiteSeason[SiteT]], first: date, last: date
 ) -> list[Elsewhere[SiteT]]:
-    """Give the other sites that have all those nights, the most usable hours first."""
+    """Give the other sites that have all those nights: the open ones first, by usable hours.
+
+    Among equals the nearest comes first, one whose drive is not known last.
+    """
     wanted = (last - first).days + 1
     found = []
     for other in others:
@@ -31,4 +34,10 @@ def elsewhere(
             closed = next((night.why_not for night in nights if night.why_not), None)
             hours = sum(night.usable_hours for night in nights)
             found.append(Elsewhere(other.site, hours, closed))
-    return sorted(found, key=lambda each: (each.why_not is not None, -round(each.hours * 60)))
+    return sorted(found, key=_order)
+
+
+def _order(found: Elsewhere[SiteT]) -> tuple[bool, int, float]:
+    drive = found.site.drive_minutes
+    far = float("inf") if drive is None else drive
+    return found.why_not is not None, -round(found.hours * 60), far

@@ -103,7 +103,7 @@ def _hours_for(run: RunOfNights, wishes: Wishes) -> Iterator[Reason]:
     if not blocks:
         return
     least = min(night.moonless_hours_out - night.usable_hours for night in run.nights)
-    fields = {"start": blocks[0].start, "end": blocks[-1].end, "in_hand": least}
+    fields = {"blocks": [(block.start, block.end) for block in blocks], "in_hand": least}
     full = all(night.usable_hours >= wishes.most_hours_out - 1 / 60 for night in run.nights)
     yield Reason("full_nights" if full and least >= TENTH_OF_AN_HOUR else "between", fields)
 
@@ -145,4 +145,4 @@ def _access(first: date, site: ReachedSite) -> Iterator[Reason]:
 def _drive(run: RunOfNights, site: ReachedSite) -> Iterator[Reason]:
     ends = [night.block.end for night in run.nights if night.block]
     if ends and (site.drive_minutes or 0) >= LONG_DRIVE_MINUTES:
-        yield Reason("long_drive", {"minutes": site.drive_minutes, "end": ends[-1]})
+        yield Reason("long_drive", {"minutes": site.drive_minutes, "ends": ends})

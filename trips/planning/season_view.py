@@ -24,6 +24,8 @@ class PlannedSite(Openings, Protocol):
 
     @property
     def zone(self) -> Any: ...
+    @property
+    def drive_minutes(self) -> Any: ...
 
 
 SiteT = TypeVar("SiteT", bound=PlannedSite)

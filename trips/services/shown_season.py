@@ -59,6 +59,15 @@ class ShownSeason:
     lines: tuple[NightLine, ...]
 
     @property
+    def longest_hours(self) -> float:
+        """Give the moonless dark while people are out of the run that has the most of it."""
+        return max((one.run.hours + one.run.best.spare_hours for one in self.runs), default=0.0)
+
+    @property
+    def offered_candidates(self) -> int:
+        return sum(line.is_candidate and not line.against for line in self.lines)
+
+    @property
     def equal_moons(self) -> int:
         """Count the Moons whose best run gives as much as the best of all."""
         others = [one.run for one in self.runs[1:]] + list(self.more_runs)
@@ -107,12 +116,15 @@ class _Pen:
     in_words: Wording
 
     def line(self, row: Night, night: JudgedNight) -> NightLine:
+        block = night.block
         bands = bands_of(
             row,
             self.site.zone,
             dark_level=self.dark_level,
-            usable=(night.block.start, night.block.end) if night.block else None,
-            out=night.moonless_out,
+            # An evening that is not offered has no hours to use; on another weekday they are shown
+            # faintly, for a group that may come then.
+            usable=(block.start, block.end) if block and night.why_not is None else None,
+            out=night.moonless_out if night.why_not in (None, "weekday") else (),
         )
         return NightLine(
             bands=bands,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date
+from datetime import date, datetime
 from typing import Any, Protocol
 
 from django import template
@@ -14,12 +14,17 @@ from django.utils.translation import gettext as _
 from trips.almanac.local_time import local, night_at
 from trips.charts.night_words import figure
 from trips.planning.reasons import Reason
+from trips.planning.runs import Stretch
 from trips.templatetags.nights import at, hours
 
 register = template.Library()
 register.filter(figure)
 
-BAR_SCALE = 11.0  # pixels an hour
+BAR_PIXELS = 134
+# Times of a run's nights that differ by less are told as one; of more nights only the ends are.
+ALIKE_MINUTES, MOST_TIMES = 10, 4
+
+Block = tuple[datetime, datetime]
 Fields = Mapping[str, Any]
 
 
@@ -66,16 +71,18 @@ def page_with(address: Address, **changed: Any) -> str:
 
 
 @register.simple_tag
-def hours_bar(usable: float, nights: int, most: float) -> str:
-    """Draw a run's hours, filled, in those that it could have, outlined: one scale for all."""
-    whole, filled = (round(value * BAR_SCALE, 1) for value in (nights * most, usable))
-    # 12 h at the usual four hours a night; longer runs are drawn to fit the same place.
-    width = round(max(whole, filled), 1) + 1
+def hours_bar(run: Stretch, longest: float) -> str:
+    """Draw a run's usable hours, filled, in all its moonless dark while people are out, outlined.
+
+    One scale for all: `longest` hours fill the width.
+    """
+    scale = BAR_PIXELS / max(longest, 1)
+    filled, whole = (round(each * scale, 1) for each in (run.hours, run.hours + run.spare_hours))
     return format_html(
         '<svg class="hours-bar" width="{0}" height="10" viewBox="0 0 {0} 10" aria-hidden="true">'
         '<rect class="could" x=".5" y=".5" width="{1}" height="9"/>'
         '<rect class="usable" x=".5" y=".5" width="{2}" height="9"/></svg>',
-        width, whole, filled,
+        BAR_PIXELS + 1, whole, filled,
     )  # fmt: skip
 
 
@@ -112,22 +119,40 @@ def _no_moonlight(fields: Fields, zone: str) -> str:
 
 
 def _full_nights(fields: Fields, zone: str) -> str:
-    said = _("Counted from %(start)s to %(end)s, with at least %(in_hand)s more in hand.")
-    return said % _between_fields(fields, zone)
+    said = _("Counted %(times)s, with at least %(in_hand)s more in hand.")
+    return said % {"times": _times(fields, zone), "in_hand": hours(fields["in_hand"])}
 
 
 def _between(fields: Fields, zone: str) -> str:
-    return _("Counted from %(start)s on the first evening to %(end)s after the last.") % (
-        _between_fields(fields, zone)
+    return _("Counted %(times)s.") % {"times": _times(fields, zone)}
+
+
+def _times(fields: Fields, zone: str) -> str:
+    """Give "19:18–23:18" once where the nights are all but alike, else each, of many the ends."""
+    blocks = fields["blocks"]
+    told = [f"{at(start, zone)}–{at(end, zone)}" for start, end in blocks]
+    if len(set(told)) == 1:
+        return told[0]
+    if all(_is_alike(blocks[0], block, zone) for block in blocks):
+        return _("about %(times)s") % {"times": told[0]}
+    if len(told) <= MOST_TIMES:
+        return ", ".join(told)
+    return _("%(first)s on the first night to %(last)s on the last") % {
+        "first": told[0],
+        "last": told[-1],
+    }
+
+
+def _is_alike(first: Block, other: Block, zone: str) -> bool:
+    return all(
+        abs(_minutes_after_noon(a, zone) - _minutes_after_noon(b, zone)) <= ALIKE_MINUTES
+        for a, b in zip(first, other, strict=True)
     )
 
 
-def _between_fields(fields: Fields, zone: str) -> dict[str, str]:
-    return {
-        "start": at(fields["start"], zone),
-        "end": at(fields["end"], zone),
-        "in_hand": hours(fields["in_hand"]),
-    }
+def _minutes_after_noon(instant: datetime, zone: str) -> int:
+    shown = local(instant, zone)
+    return (shown.hour * 60 + shown.minute - 720) % 1440
 
 
 def _moon_costs(fields: Fields, _zone: str) -> str:
@@ -157,7 +182,8 @@ def _needs_permit(fields: Fields, _zone: str) -> str:
 
 def _long_drive(fields: Fields, zone: str) -> str:
     said = _("%(minutes)d min to drive home after %(end)s: plan rest, or beds nearby.")
-    return said % {"end": at(fields["end"], zone), "minutes": fields["minutes"]}
+    last = max(fields["ends"], key=lambda end: _minutes_after_noon(end, zone))
+    return said % {"end": at(last, zone), "minutes": fields["minutes"]}
 
 
 def _nothing(_fields: Fields, _zone: str) -> str:

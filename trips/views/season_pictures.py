@@ -122,8 +122,8 @@ def _description(shown: ShownSeason) -> str:
     said = _("%(nights)d nights, %(candidates)d of them candidates, %(hours)d usable hours in all.")
     counts = said % {
         "nights": len(shown.lines),
-        "candidates": sum(line.is_candidate for line in shown.lines),
-        "hours": round(sum(line.usable_hours for line in shown.lines)),
+        "candidates": shown.offered_candidates,
+        "hours": round(sum(line.usable_hours for line in shown.lines if not line.against)),
     }
     runs = [
         _("Run %(number)d: %(evenings)s, %(hours)s.")

@@ -95,7 +95,10 @@ def _answer(request: HttpRequest, context: dict[str, Any], address: PageAddress)
     response = render(request, PARTIAL if in_place else "trips/season_detail.html", context)
     patch_vary_headers(response, ["HX-Request"])
     if in_place:
-        response.headers["HX-Push-Url"] = address.with_()
+        here = request.headers.get("HX-Current-URL", "")
+        same = here.endswith(address.with_())
+        # Nothing new to come back from: no step is added to the browser's history.
+        response.headers["HX-Push-Url"] = "false" if same else address.with_()
     return response
 
 
