@@ -55,7 +55,7 @@ class ControlsForm(forms.Form):
     avoid = EveningsField(
         label=gettext_lazy("Dates to avoid"),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
-        help_text=gettext_lazy("Such as 25–28 March, 13–15 August."),
+        help_text=gettext_lazy("Such as 25–28 March, November to February."),
     )
 
     def __init__(self, season: Season, **options: Any) -> None:

@@ -1,9 +1,11 @@
-"""Stretches of evenings as people write them: 25–28 March, 2027-08-13 to 2027-08-15."""
+"""Stretches of evenings as people write them: 25–28 March, June, 2027-08-13 to 2027-08-15."""
 
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.utils.dates import MONTHS, MONTHS_3
@@ -14,8 +16,10 @@ Evenings = tuple[tuple[date, date], ...]
 
 MOST_STRETCHES = 60
 ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-# A day, and a month and a year where they are written: 25, 25 March, 25 March 2027.
-WRITTEN = re.compile(r"(\d{1,2})\.?(?:\s+([^\W\d]+)\.?)?(?:\s+(\d{4}))?")
+# A day, and a month and a year where they are written: 25, 25 March, 25 March 2027; or the month
+# first: March, March 25, March 2027.
+DAY_FIRST = re.compile(r"(?P<day>\d{1,2})\.?(?:\s+(?P<month>[^\W\d]+)\.?)?(?:\s+(?P<year>\d{4}))?")
+MONTH_FIRST = re.compile(r"(?P<month>[^\W\d]+)\.?(?:\s+(?P<day>\d{1,2}))?(?:\s+(?P<year>\d{4}))?")
 BETWEEN = re.compile(r"\s*(?:\.\.|[–—/-]|\bto\b)\s*")
 
 
@@ -61,26 +65,49 @@ def _read(piece: str, first: date, last: date) -> Iterator[tuple[date, date]]:
     if len(ends) > 2:
         raise _unreadable(piece)
     start, end = _parts(ends[0], piece), _parts(ends[-1], piece)
-    start = start[0], start[1] or end[1], start[2]
-    years = [end[2]] if end[2] else range(first.year, last.year + 1)
+    if end.month is None:
+        end = replace(end, month=start.month)
+    if start.month is None:
+        start = replace(start, month=end.month)
+    years = [end.year] if end.year else range(first.year, last.year + 1)
     for year in years:
-        from_year = start[2] or year
-        if start[2] is None and (start[1] or 0) > (end[1] or 0):
+        from_year = start.year or year
+        if start.year is None and (start.month or 0) > (end.month or 0):
             from_year = year - 1  # 28 December – 3 January
-        yield _stretch(_date(from_year, *start[:2], piece), _date(year, *end[:2], piece), piece)
+        yield _stretch(start.first(from_year, piece), end.last(year, piece), piece)
 
 
-def _parts(text: str, piece: str) -> tuple[int, int | None, int | None]:
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """A date as far as it is written; without a day it is the whole month."""
+
+    day: int | None
+    month: int | None
+    year: int | None
+
+    def first(self, year: int, piece: str) -> date:
+        return _date(year, self.month, self.day or 1, piece)
+
+    def last(self, year: int, piece: str) -> date:
+        whole = monthrange(year, self.month)[1] if self.month and not self.day else None
+        return _date(year, self.month, self.day or whole, piece)
+
+
+def _parts(text: str, piece: str) -> _Written:
     """Give day, month and year, as far as they are written."""
     text = text.strip()
     if iso := ISO.fullmatch(text):
         year, month, day = (int(part) for part in iso.groups())
-        return day, month, year
-    written = WRITTEN.fullmatch(text)
+        return _Written(day, month, year)
+    written = DAY_FIRST.fullmatch(text) or MONTH_FIRST.fullmatch(text)
     if not written:
         raise _unreadable(piece)
-    name, year_text = written[2], written[3]
-    return int(written[1]), _month(name, piece) if name else None, int(year_text or 0) or None
+    name = written["month"]
+    return _Written(
+        day=int(written["day"] or 0) or None,
+        month=_month(name, piece) if name else None,
+        year=int(written["year"] or 0) or None,
+    )
 
 
 def _month(name: str, piece: str) -> int:
@@ -91,8 +118,8 @@ def _month(name: str, piece: str) -> int:
     raise _unreadable(piece)
 
 
-def _date(year: int, day: int, month: int | None, piece: str) -> date:
-    if month is None:
+def _date(year: int, month: int | None, day: int | None, piece: str) -> date:
+    if month is None or day is None:
         raise _unreadable(piece)
     try:
         return date(year, month, day)
@@ -108,6 +135,6 @@ def _stretch(first: date, last: date, piece: str) -> tuple[date, date]:
 
 def _unreadable(piece: str) -> EveningsError:
     return EveningsError(
-        _("“%(piece)s” is no date; write 25–28 March, or 2027-03-25 to 2027-03-28.")
+        _("“%(piece)s” is no date; write 25–28 March, June, or 2027-03-25 to 2027-03-28.")
         % {"piece": piece[:40]}
     )

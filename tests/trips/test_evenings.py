@@ -26,6 +26,8 @@ MARCH = ((date(2027, 3, 25), date(2027, 3, 28)),)
         "25-28 Mar 2027",
         "25 March - 28 March",
         " 25 to 28 march ,",
+        "March 25-28",
+        "March 25 to March 28 2027",
     ],
 )
 def test_one_stretch_may_be_written_in_many_ways(text: str) -> None:
@@ -51,6 +53,17 @@ def test_a_date_without_a_year_is_meant_in_each_year_of_the_season() -> None:
     assert [first.year for first, _ in found] == [2027, 2028]
 
 
+@pytest.mark.parametrize("text", ["June", "june 2027", "1–30 June"])
+def test_a_month_without_a_day_is_all_of_it(text: str) -> None:
+    assert read_evenings(text, FIRST, LAST) == ((date(2027, 6, 1), date(2027, 6, 30)),)
+
+
+def test_months_may_be_written_from_one_to_another() -> None:
+    assert read_evenings("January to February", FIRST, LAST) == ((FIRST, date(2027, 2, 28)),)
+    (winter,) = read_evenings("November – February 2028", FIRST, LAST)
+    assert winter == (date(2027, 11, 1), date(2028, 2, 29))
+
+
 def test_nothing_written_is_nothing_to_avoid() -> None:
     assert read_evenings(" , ;\n", FIRST, LAST) == ()
 
@@ -59,7 +72,7 @@ def test_nothing_written_is_nothing_to_avoid() -> None:
     "text", ["Easter", "25", "31 April", "29 Feb", "2027-13-01", "25 March to", "a-b", "1–2–3 May"]
 )
 def test_what_is_no_date_is_named_with_what_would_be_right(text: str) -> None:
-    with pytest.raises(EveningsError, match="is no date; write 25–28 March") as refused:
+    with pytest.raises(EveningsError, match="is no date; write 25–28 March, June") as refused:
         read_evenings(f"1 May, {text}", FIRST, LAST)
     assert f"“{text}”" in str(refused.value)
 

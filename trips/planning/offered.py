@@ -9,9 +9,13 @@ from trips.planning.nights import Wishes
 
 
 def why_not(site: Openings, wishes: Wishes, evening: date) -> str | None:
-    """Give `avoided`, `weekday`, or a code of `why_closed`; None where the evening is offered."""
+    """Give a code of `why_closed`, `avoided` or `weekday`; None where the evening is offered.
+
+    What nobody can change comes first.
+    """
+    closed = why_closed(site, evening)
+    if closed:
+        return closed
     if any(first <= evening <= last for first, last in wishes.avoid):
         return "avoided"
-    if evening.weekday() not in wishes.weekdays:
-        return "weekday"
-    return why_closed(site, evening)
+    return None if evening.weekday() in wishes.weekdays else "weekday"
