@@ -91,6 +91,12 @@
     return wrong;
   },
 
+  // A script that the first picture would wait for.
+  blockingScripts() {
+    const all = [...document.querySelectorAll("script[src]:not([defer], [async], [type=module])")];
+    return all.map((script) => script.src);
+  },
+
   // The words of inputs and marks that are cut by their own box.
   cutTexts() {
     const wrong = [];

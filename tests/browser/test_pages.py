@@ -26,6 +26,7 @@ def test_a_page_can_be_read_and_pressed_by_everybody(
     wrong += measure(page, "headings")
     wrong += measure(page, "namelessPictures")
     wrong += measure(page, "muteScrollers")
+    wrong += measure(page, "blockingScripts")
     if size == "phone":
         wrong += measure(page, "smallTargets", 44, CONTROLS)
     else:
