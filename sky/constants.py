@@ -6,6 +6,9 @@ import math
 WGS84_RADIUS_KM = 6378.137
 WGS84_FLATTENING = 1 / 298.257223563
 
+# The Earth's mean radius, (2a + b) / 3 of that ellipsoid: IUGG; from memory, and recomputed.
+EARTH_MEAN_RADIUS_M = 6_371_008.8
+
 # The Moon's mean radius: IAU Working Group on Cartographic Coordinates; from memory, and as
 # Skyfield has it.
 MOON_RADIUS_KM = 1737.4

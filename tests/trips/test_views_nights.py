@@ -310,11 +310,63 @@ def test_the_dangers_stand_above_the_times(cast: Cast, told: Told) -> None:
 
 
 def test_dangers_and_help_are_told_without_a_computed_night_too(cast: Cast, told: Told) -> None:
-    Site.objects.update(nearest_help="the village", minutes_to_help=40, permit_number="27-014")
+    Site.objects.update(
+        nearest_help="the village",
+        minutes_to_help=40,
+        night_access="permit",
+        permit_number="27-014",
+    )
     text = told()
     assert "Unfenced edge north of the wall" in text
     assert "Nearest help: the village, 40 min." in text
-    assert "Permit 27-014." in text
+    assert "Access: permit 27-014 held." in text
+
+
+def test_a_site_without_a_danger_written_down_asks_to_go_by_day(cast: Cast, told: Told) -> None:
+    asked = "Nobody has written down a danger here: go once by day."
+    store(cast.site, 5)
+    assert asked not in told()
+    cast.site.hazards.all().delete()
+    text = told()
+    assert text.index('id="cautions"') < text.index(asked) < text.index("Cold and wind")
+
+
+def test_how_many_may_come_stands_among_the_cautions(cast: Cast, told: Told) -> None:
+    assert "Largest group not written down." in told()
+    Site.objects.update(largest_group=10)
+    assert "At most 10 people." in told()
+
+
+@pytest.mark.parametrize(
+    ("elevation_m", "said"),
+    [(1600, "seen from 1600\u00a0m down to the sea by about 1.3°"), (1850, "about 1.4°")],
+)
+def test_a_high_site_says_how_low_its_own_horizon_may_lie(
+    elevation_m: float, said: str, cast: Cast, told: Told
+) -> None:
+    Site.objects.update(elevation_m=elevation_m)
+    store(cast.site, 5)
+    assert said in told()
+
+
+def test_a_low_site_says_nothing_of_it(cast: Cast, told: Told) -> None:
+    Site.objects.update(elevation_m=99)
+    store(cast.site, 5)
+    text = told()
+    assert "down to the sea" not in text
+    assert "no forecast is used" in text
+
+
+def test_an_evening_that_is_not_offered_has_no_usable_block(cast: Cast, told: Told) -> None:
+    store(cast.site, 5)
+    offered = told()
+    assert "The solid block is what is usable." in offered
+    assert 'class="usable"' in offered
+    Site.objects.update(months_open=[4, 5])
+    text = told()
+    assert "4.0\u00a0h would be usable while you are out" in text
+    for drawn in ("solid block", 'class="usable"', "Usable from here"):
+        assert drawn not in text
 
 
 def test_a_closed_site_is_said_and_an_open_one_is_not(cast: Cast, told: Told) -> None:
@@ -370,6 +422,36 @@ def test_what_is_closed_or_not_computed_stands_behind_and_says_so(cast: Cast, to
     assert text.index("Broom Hill") < text.index("Barred Hill") < text.index("Absent Hill")
     assert "not allowed at night" in text
     assert "not computed" in text
+
+
+def test_where_it_is_not_plainly_open_the_note_says_what_to_settle(cast: Cast, told: Told) -> None:
+    asking = {"night_access": "permit", "permit_lead_days": 21, "largest_group": 10}
+    store(another_site(cast, "Asking Hill", **asking), 5)
+    store(another_site(cast, "Open Hill", largest_group=12), 4)
+    Site.objects.filter(name="Open Hill").update(night_access="yes")
+    store(cast.site, 3)
+    text = told()
+    text = text[text.index('id="elsewhere"') :]
+    assert "by 8 February 2027; at most 10 people" in text
+    assert "open</td>" in text
+    assert "12 people" not in text
+
+
+def test_the_strips_of_all_sites_have_the_window_of_the_seasons_chart(
+    cast: Cast, told: Told
+) -> None:
+    another_site(cast, "Near Hill")
+    store(cast.site, 5)
+    assert "The night from 16:00 to 09:00" in told()
+
+
+def test_a_closed_site_among_the_others_has_no_block_to_use(cast: Cast, told: Told) -> None:
+    store(another_site(cast, "Barred Hill", night_access="no"), 8)
+    store(cast.site, 5)
+    text = told()
+    text = text[text.index('id="elsewhere"') :]
+    assert text.count('class="usable"') == 1
+    assert '<td class="number soft">4.0' in text
 
 
 def test_each_site_keeps_its_own_clock(cast: Cast, told: Told) -> None:

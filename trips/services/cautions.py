@@ -62,6 +62,8 @@ ADVICE = {
     ),
     "other": _("Ask whoever knows the place, and tell the group before it sets out."),
 }
+# Said where a site has no hazards; cold and the drive home are cautioned about all the same.
+NOTHING_WRITTEN_DOWN = _("Nobody has written down a danger here: go once by day.")
 DRIVING = _(
     "The drive home after midnight is part of the plan: two drivers, a rest before, and nobody "
     "drives who would rather sleep."

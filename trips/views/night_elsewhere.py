@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from trips.almanac.wording import why_absent
 from trips.charts.bands import NightBands, bands_of
@@ -14,13 +13,10 @@ from trips.models import Season, Site
 from trips.services.same_night import SiteNight, at_every_site
 from trips.templatetags.nights import against
 from trips.views.night_levels import Level, level_of
+from trips.views.site_words import access_words, group_words
 
 # More are no choice any more, and each row costs two milliseconds.
 MOST_SITES = 20
-ACCESS = {
-    Site.Access.PERMIT.value: gettext_lazy("by permit"),
-    Site.Access.UNKNOWN.value: gettext_lazy("access at night not known"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +27,7 @@ class ElsewhereRow:
     bands: NightBands | None
     level: Level | None
     is_here: bool
+    is_offered: bool
     note: str
     must_compute: bool
 
@@ -43,7 +40,9 @@ class Elsewhere:
     more: int = 0
 
 
-def elsewhere(season: Season | None, site: Site, evening: date) -> Elsewhere:
+def elsewhere(
+    season: Season | None, site: Site, evening: date, *, today: date | None = None
+) -> Elsewhere:
     """Give the season's sites on this night; none where there is no other one."""
     if season is None:
         return Elsewhere()
@@ -51,13 +50,14 @@ def elsewhere(season: Season | None, site: Site, evening: date) -> Elsewhere:
     if all(each.site.pk == site.pk for each in nights):
         return Elsewhere()
     shown = [each for at, each in enumerate(nights) if at < MOST_SITES or each.site.pk == site.pk]
-    rows = tuple(_row(each, season, site) for each in shown)
+    rows = tuple(_row(each, season, site, today) for each in shown)
     return Elsewhere(rows, more=len(nights) - len(rows))
 
 
-def _row(night: SiteNight, season: Season, site: Site) -> ElsewhereRow:
+def _row(night: SiteNight, season: Season, site: Site, today: date | None) -> ElsewhereRow:
     level = level_of(night.row, season.dark_level, season.dark_level) if night.row else None
-    block = night.judged.block if night.judged else None
+    is_offered = night.judged is not None and night.judged.why_not is None
+    block = night.judged.block if night.judged and is_offered else None
     usable = (block.start, block.end) if block else None
     bands = (
         bands_of(night.row, night.site.zone, dark_level=season.dark_level, usable=usable)
@@ -69,12 +69,13 @@ def _row(night: SiteNight, season: Season, site: Site) -> ElsewhereRow:
         bands=bands,
         level=level,
         is_here=night.site.pk == site.pk,
-        note=_note(night, level),
+        is_offered=is_offered,
+        note=_note(night, level, today),
         must_compute=night.row is None or night.is_stale,
     )
 
 
-def _note(night: SiteNight, level: Level | None) -> str:
+def _note(night: SiteNight, level: Level | None, today: date | None) -> str:
     """Say what is against the site on this night, the worst first; else that nothing is."""
     if night.closed:
         return against(night.site, night.evening)
@@ -82,7 +83,17 @@ def _note(night: SiteNight, level: Level | None) -> str:
         return _("not computed")
     if night.is_stale:
         return _("times out of date")
-    return _missing(level) or str(ACCESS.get(night.site.night_access) or _("open"))
+    return _missing(level) or _access(night, today)
+
+
+def _access(night: SiteNight, today: date | None) -> str:
+    """Say what to settle first, and for how many, where the site is not plainly open."""
+    if night.site.night_access == Site.Access.YES:
+        return _("open")
+    return _("%(access)s; %(group)s") % {
+        "access": access_words(night.site, night.evening, today=today),
+        "group": group_words(night.site),
+    }
 
 
 def _missing(level: Level) -> str:

@@ -100,8 +100,8 @@ def by_day(moments: Sequence[Moment], row: Night, zone: str) -> list[Day]:
 
 
 def usable_of(judged: JudgedNight | None, wishes: Wishes | None, zone: str) -> Usable | None:
-    """Give the usable block of a judged night; None where there is none."""
-    if judged is None or wishes is None or judged.block is None:
+    """Give the usable block of a judged night; None where there is none or none is offered."""
+    if judged is None or wishes is None or judged.block is None or judged.why_not:
         return None
     block = judged.block
     if local(block.end, zone).time().replace(second=0, microsecond=0) == wishes.out_until:

@@ -95,6 +95,8 @@ def _gives(row: Night, dark_level: int, judged: JudgedNight | None, wishes: Wish
         "out": out_hours(wishes),
         "least": hours(wishes.least_hours),
     }
+    if judged.why_not and judged.usable_hours >= LEAST_HOURS:
+        return _("%(hours)s would be usable while you are out %(out)s") % words
     if judged.is_candidate or judged.usable_hours < LEAST_HOURS:
         return _("%(hours)s usable while you are out %(out)s") % words
     return _("%(hours)s usable while you are out %(out)s, fewer than the %(least)s wanted") % words

@@ -9,12 +9,15 @@ from typing import Any
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.utils import timezone
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from trips.almanac.dates import FIRST_DAY, LAST_DAY
 from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.horizon import open_horizon
+from trips.almanac.local_time import night_at
 from trips.almanac.night_events import events_of
 from trips.almanac.path_words import moon_sentences
 from trips.almanac.paths import SunPath, moon_path, sun_path
@@ -26,7 +29,7 @@ from trips.charts.timeline_tall import tall_timeline
 from trips.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
-from trips.services.cautions import cautions
+from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
 from trips.services.same_night import at_site, gain_of_staying, seasons_with
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
@@ -42,6 +45,7 @@ from trips.views.night_words import (
     staying,
     zone_words,
 )
+from trips.views.site_words import access_words, group_words
 
 ONE_DAY = timedelta(days=1)
 # Later, the leap seconds to come are a guess.
@@ -60,6 +64,8 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
     season, wished = _as_asked(_chosen(seasons, request.GET.get("season")), request.GET)
     named = {"season": season.pk} if season and (wished or season != seasons[0]) else {}
     row = Night.objects.filter(site=site, date=night).first()
+    today = night_at(timezone.now(), site.zone)
+    hazards = list(site.hazards.all())
     context = {
         "site": site,
         "date": night,
@@ -70,8 +76,11 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "other_seasons": [each for each in seasons if each != season],
         "asked": f"?{urlencode(named | wished, doseq=True)}" if named else "",
         "wished": f"&{urlencode(wished, doseq=True)}" if wished else "",
-        "cautions": cautions(site, list(site.hazards.all())),
-        "elsewhere": elsewhere(season, site, night),
+        "access": access_words(site, night, today=today),
+        "group": group_words(site),
+        "cautions": cautions(site, hazards),
+        "unknown_dangers": "" if hazards else NOTHING_WRITTEN_DOWN,
+        "elsewhere": elsewhere(season, site, night, today=today),
     }
     if row:
         context |= _night(row, site, season)
@@ -104,7 +113,7 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
     level = wishes.dark_level if wishes else USUAL_LEVEL
     here = at_site(site, row, wishes, row.date) if wishes else None
     judged = here.judged if here else None
-    block = judged.block if judged else None
+    block = judged.block if judged and judged.why_not is None else None
     sun, moon = sun_path(row, site), moon_path(row, site)
     stale = row.fingerprint != site_fingerprint(site)
     usable = usable_of(judged, wishes, site.zone)
@@ -120,10 +129,12 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
         "lead": first,
         "moon_path": said,
         "judged": judged,
+        "block_to_use": block,
         "staying": staying(gain_of_staying(here, wishes)) if here and wishes else "",
         "zone_words": zone_words(row, site.zone),
         "position": describe_position(site.latitude, site.longitude),
         "elevation": metres(site.elevation_m),
+        "open_horizon": open_horizon(site.elevation_m),
         "south": site.latitude < 0,
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
