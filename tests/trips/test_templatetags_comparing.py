@@ -91,9 +91,36 @@ def test_a_site_that_is_always_open_needs_no_months(months: list[int]) -> None:
 
 
 def test_access_is_said_in_words() -> None:
-    assert access(night_access="unknown") == ["not known yet"]
-    assert access(night_access="permit", permit_lead_days=21) == ["by permit, 21 days ahead"]
-    assert access(night_access="permit") == ["by permit"]
+    assert access(night_access="unknown") == ["access at night not known"]
+    ahead = access(night_access="permit", permit_lead_days=21)
+    assert ahead == ["by permit, 21 days ahead", "still to ask for"]
+    held = access(night_access="permit", permit_number="invented-9")
+    assert held == ["by permit", "number held"]
+
+
+def test_the_largest_group_is_said_where_it_is_known() -> None:
+    said = access(night_access="yes", largest_group=12)
+    assert said == ["allowed at night", "groups of up to 12"]
+    assert access(night_access="yes") == ["allowed at night"]
+
+
+@pytest.mark.parametrize(
+    ("known", "words"),
+    [
+        ({"night_access": "yes", "sky_brightness": 21.5}, ""),
+        ({"night_access": "yes"}, " (darkness not measured)"),
+        ({"night_access": "permit", "sky_brightness": 21.5}, " (by permit)"),
+        ({}, " (access at night not known, darkness not measured)"),
+    ],
+)
+def test_praise_says_what_is_asked_and_what_is_not_known(known: dict[str, Any], words: str) -> None:
+    assert comparing.unsure(Site(**known)) == words
+
+
+def test_names_in_a_sentence_are_few_and_the_rest_is_counted() -> None:
+    sites = [Site(name=name) for name in "ABCDEF"]
+    assert comparing.named(sites[:2]) == "A, B"
+    assert comparing.named(sites) == "A, B, C, D, 2 more"
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Two sites laid over each other: when both are dark without Moon while people are out."""
+"""Two sites laid over each other: when both can be used, and when only one."""
 
 from __future__ import annotations
 
@@ -21,7 +21,6 @@ from trips.charts.drawn import (
     lines_drawn,
     placed_nights,
 )
-from trips.charts.night_words import hours_of
 from trips.charts.picture import Picture
 from trips.charts.plan import plan_of
 from trips.charts.steps import columns, outline
@@ -45,11 +44,10 @@ class OverlayChart:
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """Moonless dark while people are out: stretches by night, on one clock."""
+    """Usable stretches by night, on one clock: of both at the same time, of the first alone."""
 
     both: dict[date, Stretches]
-    first: dict[date, Stretches]  # only there
-    second: dict[date, Stretches]  # only there
+    first: dict[date, Stretches]
 
 
 def overlay_chart(
@@ -58,19 +56,20 @@ def overlay_chart(
     *,
     first_name: str,
     second_name: str,
+    description: str,
     latest: time | None = None,
     key: str = "",
 ) -> OverlayChart:
     """Lay the second site's nights over the first's; dates that only the second has are left out.
 
     All nights must be on the first site's clock: give `bands_of` the first site's zone for both.
+    What is `out` in them is laid over; `description` says in words what the picture says.
     """
     title = gettext("%(first)s and %(second)s laid over each other") % {
         "first": first_name,
         "second": second_name,
     }
-    shared = shared_dark(first, second)
-    description = told(shared, first_name, second_name)
+    shared = shared_out(first, second)
     key = key or key_of(title)
     if not first:
         return OverlayChart(key, title, description, None, "", "", "", None, (), ())
@@ -92,34 +91,15 @@ def overlay_chart(
     )
 
 
-def shared_dark(first: Iterable[NightBands], second: Iterable[NightBands]) -> Shared:
-    """Part the moonless dark while people are out into that of both sites and of each alone."""
+def shared_out(first: Iterable[NightBands], second: Iterable[NightBands]) -> Shared:
+    """Part the first site's stretches into those that the second has too and its own."""
     theirs = {night.date: night.out for night in second}
     ours = {night.date: night.out for night in first}
     dates = ours.keys() & theirs.keys()
     return Shared(
         both={day: common(ours[day], theirs[day]) for day in dates},
         first={day: without(out, theirs.get(day, ())) for day, out in ours.items()},
-        second={day: without(theirs[day], ours[day]) for day in dates},
     )
-
-
-def told(shared: Shared, first_name: str, second_name: str) -> str:
-    """Say what the picture says, in hours of the whole season."""
-    return gettext(
-        "Moonless dark while people are out: %(both)s at both sites, %(first_hours)s only at "
-        "%(first)s, %(second_hours)s only at %(second)s."
-    ) % {
-        "both": _hours(shared.both),
-        "first_hours": _hours(shared.first),
-        "first": first_name,
-        "second_hours": _hours(shared.second),
-        "second": second_name,
-    }
-
-
-def _hours(stretches: dict[date, Stretches]) -> str:
-    return hours_of(sum(end - start for night in stretches.values() for start, end in night) / 60)
 
 
 def _outline(placed: Sequence[tuple[int, NightBands]], stretches: dict[date, Stretches]) -> str:
@@ -128,8 +108,8 @@ def _outline(placed: Sequence[tuple[int, NightBands]], stretches: dict[date, Str
 
 def _legend(bands: Bands, first_name: str, second_name: str) -> Iterable[LegendItem]:
     yield from legend_of_bands(bands)
-    yield LegendItem(gettext("dark, no Moon, people out at both"), ("b-dark", "usable"))
-    only = gettext("only at %(site)s") % {"site": first_name}
+    yield LegendItem(gettext("usable at both at the same time"), ("b-dark", "usable"))
+    only = gettext("usable only at %(site)s") % {"site": first_name}
     yield LegendItem(only, ("b-dark",), line="hatched")
-    second = gettext("all of it at %(site)s") % {"site": second_name}
+    second = gettext("all usable hours of %(site)s") % {"site": second_name}
     yield LegendItem(second, ("b-dark",), line="other-site")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Generic
 
-from trips.planning.comparing import Compared, KnownT
+from trips.planning.comparing import Compared, KnownSite, KnownT
 
 # A site with this share of the best one's usable hours is nearly as good.
 NEARLY = 0.95
@@ -26,7 +26,8 @@ class Answer(Generic[KnownT]):
     next in hours. `nearer` (minutes, may be negative) and `darker` (mag/arcsec², may be negative)
     say how it differs from the first of the best, None where nobody knows or nobody would mind.
     `alike` counts the sites whose hours hardly differ from the most, `spread_hours` says by how
-    much they do.
+    much they do. Drive and darkness decide between them, but of `undecided` of them nobody knows
+    both.
     """
 
     best: tuple[Compared[KnownT], ...]
@@ -35,6 +36,7 @@ class Answer(Generic[KnownT]):
     nearer: int | None
     darker: float | None
     alike: int
+    undecided: int
     spread_hours: float
 
     @property
@@ -66,7 +68,7 @@ def answer(sites: Sequence[Compared[KnownT]]) -> Answer[KnownT] | None:
     best = [site for site in able if site.usable_minutes == most]
     rest = able[len(best) :]
     close = [site for site in rest if site.usable_minutes >= NEARLY * most]
-    alike = [site.usable_minutes for site in able if site.usable_minutes >= ALIKE * most]
+    alike = [site for site in able if site.usable_minutes >= ALIKE * most]
     instead = _nearest(first, close) or _darkest(first, close)
     other = instead or next(iter(rest), None)
     return Answer(
@@ -76,14 +78,15 @@ def answer(sites: Sequence[Compared[KnownT]]) -> Answer[KnownT] | None:
         nearer=_nearer(first, other) if other else None,
         darker=_darker(first, other) if other else None,
         alike=len(alike),
-        spread_hours=(most - min(alike)) / 60,
+        undecided=sum(not _is_known(site.site) for site in alike),
+        spread_hours=(most - alike[-1].usable_minutes) / 60,
     )
 
 
 def drives(sites: Sequence[KnownT]) -> Drives[KnownT]:
     """Weigh darkness against the way there; equals in both are worth the same."""
     placed = sorted(
-        (s for s in sites if s.drive_minutes is not None and s.sky_brightness is not None),
+        (site for site in sites if _is_known(site)),
         key=lambda site: (site.drive_minutes, -site.sky_brightness),
     )
     worth: list[KnownT] = []
@@ -104,6 +107,10 @@ def drives(sites: Sequence[KnownT]) -> Drives[KnownT]:
 
 def _most_then_nearest(site: Compared[KnownT]) -> tuple[int, float]:
     return -site.usable_minutes, _drive(site)
+
+
+def _is_known(site: KnownSite) -> bool:
+    return site.drive_minutes is not None and site.sky_brightness is not None
 
 
 def _drive(site: Compared[KnownT]) -> float:

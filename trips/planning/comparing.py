@@ -15,6 +15,8 @@ Month = tuple[int, int]  # year and month
 
 # Words of access in the order of what they ask of a club; what is not known has no place in it.
 ACCESS = ("yes", "permit", "no")
+# Of `why_not`: what keeps a site shut, whoever would like to come.
+CLOSED = frozenset({"closed_month", "road_closed", "no_night_access"})
 # Columns that one wants little of, or reads from A on, start with the least.
 LEAST_FIRST = frozenset({"site", "drive", "access"})
 
@@ -28,6 +30,10 @@ class KnownSite(PlannedSite, Protocol):
     def sky_brightness(self) -> Any: ...
     @property
     def drive_minutes(self) -> Any: ...
+    @property
+    def latitude(self) -> Any: ...
+    @property
+    def longitude(self) -> Any: ...
 
 
 KnownT = TypeVar("KnownT", bound=KnownSite)
@@ -40,6 +46,7 @@ class MonthHours:
     nights: int
     moonless: float
     usable: float
+    is_closed: bool = False  # the site, on all of them
 
     @property
     def usable_minutes(self) -> int:
@@ -138,6 +145,7 @@ def _months(nights: Sequence[JudgedNight]) -> dict[Month, MonthHours]:
             nights=len(of_month),
             moonless=sum(night.moonless_hours for night in of_month),
             usable=sum(night.usable_hours for night in of_month if not night.why_not),
+            is_closed=all(night.why_not in CLOSED for night in of_month),
         )
         for month, of_month in by_month.items()
     }

@@ -17,6 +17,7 @@ register = template.Library()
 
 ANY_YEAR = 2000  # only its months are written
 MOST_IN_A_LIST = 8
+MOST_IN_A_SENTENCE = 4
 
 
 @register.filter
@@ -34,6 +35,13 @@ def long_hours(hours: float) -> str:
         return _("none")
     text = f"{hours:.0f}" if hours >= 99.95 else f"{max(hours, 0.1):.1f}"
     return _("%(hours)s\u00a0h") % {"hours": text}
+
+
+def tenths(hours: float) -> str:
+    """Give hours that are to be added up: "612.4 h", "none"."""
+    if round(hours * 60) == 0:
+        return _("none")
+    return _("%(hours)s\u00a0h") % {"hours": f"{max(hours, 0.1):.1f}"}
 
 
 @register.filter
@@ -81,18 +89,40 @@ def dates_of_year(first: date, last: date) -> str:
 
 
 @register.filter
+def unsure(site: Site) -> str:
+    """Give in brackets what must be said where a site is praised: a permit, or what is not known.
+
+    Begins with a space, or is nothing.
+    """
+    of_access = {
+        Site.Access.PERMIT: _("by permit"),
+        Site.Access.UNKNOWN: _("access at night not known"),
+    }
+    said = of_access.get(Site.Access(site.night_access))
+    dark = _("darkness not measured") if site.sky_brightness is None else None
+    phrases = ", ".join(phrase for phrase in (said, dark) if phrase)
+    return f" ({phrases})" if phrases else ""
+
+
+@register.filter
 def access(site: Site) -> list[str]:
     """Give what a site asks of those who come at night, one phrase for each thing that does."""
-    phrases = [_night_access(site)]
+    phrases = [access_at_night(site)]
+    if site.night_access == Site.Access.PERMIT:
+        phrases.append(_("number held") if site.permit_number else _("still to ask for"))
+    if site.largest_group is not None:
+        phrases.append(_("groups of up to\u00a0%(count)d") % {"count": site.largest_group})
     if 0 < len(site.months_open) < 12:
         phrases.append(_("open %(months)s") % {"months": _months(site.months_open)})
     closed = _road_closed(site.road_closed_from, site.road_closed_to)
     return [*phrases, closed] if closed else phrases
 
 
-def _night_access(site: Site) -> str:
+@register.filter
+def access_at_night(site: Site) -> str:
+    """Say whether people may be there at night."""
     if site.night_access == Site.Access.UNKNOWN:
-        return _("not known yet")
+        return _("access at night not known")
     if site.night_access == Site.Access.PERMIT and site.permit_lead_days:
         return _("by permit, %(days)d days ahead") % {"days": site.permit_lead_days}
     return str(site.get_night_access_display())
@@ -129,6 +159,14 @@ def weekdays(chosen: Sequence[int]) -> str:
     """Give "Fri, Sat, Sun"; nothing where every evening suits."""
     days = sorted(set(chosen))
     return "" if len(days) == 7 else ", ".join(str(WEEKDAYS_ABBR[day]) for day in days)
+
+
+@register.filter
+def named(sites: Sequence[Site]) -> str:
+    """Give the names of a few sites, and how many more there are."""
+    names = [isolated(site.name) for site in sites[:MOST_IN_A_SENTENCE]]
+    more = beyond_few(sites, MOST_IN_A_SENTENCE)
+    return ", ".join([*names, _("%(count)d more") % {"count": more}] if more else names)
 
 
 @register.filter

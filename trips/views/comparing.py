@@ -13,14 +13,16 @@ from django.shortcuts import render
 from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
+from trips.charts.bars import scale_of
 from trips.charts.dots import Dot, DotPlot, dot_plot
 from trips.controls import wished_query
 from trips.models import Season, Site
 from trips.planning.choosing import Drives, answer, drives
 from trips.planning.comparing import Compared, Month, compared, figure, in_order
+from trips.planning.only_here import only_here
 from trips.services.judged import JudgedSeason, judge_season
 from trips.views.comparing_asked import ORDERS, Asked, key_of, read
-from trips.views.comparing_records import heading, record
+from trips.views.comparing_records import heading, record, wishes_written
 from trips.views.comparing_rows import rows_of, troubles_of
 from trips.views.downloads import csv_file
 from trips.views.laying_over import laid_over
@@ -48,6 +50,7 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
     asked, sites = _read(request.GET, judged, wished)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, troubles = _months(sites), troubles_of(season, judged.gaps)
+    alone = only_here(sites)
     weighed = drives([site.site for site in ordered])
     context = {
         "season": season,
@@ -59,13 +62,15 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
         "has_years": len({year for year, _month in months}) > 1,
         # Beside so many months nobody would find the figures.
         "months_last": len(months) > MOST_MONTHS,
-        "rows": rows_of(ordered, months, troubles, _lighter(judged)),
+        "rows": rows_of(ordered, months, troubles, _lighter(judged), alone),
+        # Every bar to one scale.
+        "tallest": scale_of(month.moonless for site in sites for month in site.months.values()),
         "last_without": figure(ordered[-1], asked.column) is None if ordered else False,
         "answer": answer(sites),
         "has_nights": any(site.nights for site in sites),
         "is_narrowed": any(site.left_out for site in sites),
         "troubles": troubles,
-        "laid": laid_over(season, sites, request.GET),
+        "laid": laid_over(season, sites, request.GET, alone),
         "drives": weighed,
         "plot": _plot(weighed),
     }
@@ -80,7 +85,14 @@ def season_compare_csv(request: HttpRequest, season_id: int) -> HttpResponse:
     asked, sites = _read(request.GET, judged, wished)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, gaps = _months(sites), {gap.site.pk: gap for gap in judged.gaps}
-    rows = (record(site, months, gaps.get(site.site.pk)) for site in ordered)
+    alone, wishes = only_here(sites), wishes_written(season)
+    rows = (
+        [
+            *record(site, months, gaps.get(site.site.pk), alone.get(site.site)),
+            *wishes,
+        ]
+        for site in ordered
+    )
     return csv_file(["sites", season.name], heading(months), rows)
 
 

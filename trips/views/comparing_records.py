@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from trips.models import Site
+from trips.fields import DAY_NAMES
+from trips.models import Season, Site
 from trips.planning.comparing import Compared, Month
 from trips.services.judged import Gap
 from trips.tabular import Cell
@@ -17,6 +18,7 @@ from trips.views.comparing_asked import key_of
 COLUMNS = (
     "site",
     "usable_hours",
+    "usable_hours_only_here",
     "moonless_hours",
     "candidate_nights",
     "candidate_nights_offered",
@@ -26,7 +28,11 @@ COLUMNS = (
     "darkness_mag_per_arcsec2",
     "darkness_measured_on",
     "drive_minutes",
+    "elevation_m",
+    "vehicle",
+    "largest_group",
     "night_access",
+    "permit",
     "permit_lead_days",
     "months_open",
     "road_closed_from",
@@ -35,21 +41,36 @@ COLUMNS = (
     "best_run_last",
     "best_run_hours",
 )
+# What is asked of every night, the same in each row: figures on paper outlive the page.
+WISHES = (
+    "wished_out_from",
+    "wished_out_until",
+    "wished_most_hours_out",
+    "wished_least_hours",
+    "wished_dark_level_degrees",
+    "wished_run_length",
+    "wished_weekdays",
+    "wished_avoid",
+)
 
 
 def heading(months: Sequence[Month]) -> list[str]:
     """Give the names of the columns; two for each month."""
     kinds = ("moonless_hours", "usable_hours")
-    return [*COLUMNS, *(f"{kind}_{key_of(month)}" for month in months for kind in kinds)]
+    of_months = (f"{kind}_{key_of(month)}" for month in months for kind in kinds)
+    return [*COLUMNS, *of_months, *WISHES]
 
 
-def record(found: Compared[Site], months: Sequence[Month], gap: Gap | None) -> list[Cell]:
-    """Give one site's cells; what is not known or not computed is left empty."""
+def record(
+    found: Compared[Site], months: Sequence[Month], gap: Gap | None, alone: float | None
+) -> list[Cell]:
+    """Give one site's cells but the wishes; what is not known or not computed is left empty."""
     site, has_nights = found.site, bool(found.nights)
     best = found.best.best if found.best else None
     return [
         site.name,
         round(found.usable_hours, 2) if has_nights else None,
+        round(alone, 2) if has_nights and alone is not None else None,
         round(found.moonless_hours, 2) if has_nights else None,
         found.candidates if has_nights else None,
         found.offered if has_nights else None,
@@ -59,7 +80,11 @@ def record(found: Compared[Site], months: Sequence[Month], gap: Gap | None) -> l
         site.sky_brightness,
         _iso(site.sky_measured_on),
         site.drive_minutes,
+        site.elevation_m,
+        site.vehicle,
+        site.largest_group,
         site.night_access,
+        _permit(site),
         site.permit_lead_days,
         " ".join(str(month) for month in site.months_open),
         _iso(site.road_closed_from),
@@ -69,6 +94,27 @@ def record(found: Compared[Site], months: Sequence[Month], gap: Gap | None) -> l
         round(best.hours, 2) if best else None,
         *(cell for month in months for cell in _of_month(found, month)),
     ]
+
+
+def wishes_written(season: Season) -> list[Cell]:
+    """Give what is wished of every night; no hour to begin at means civil dusk."""
+    return [
+        f"{season.out_from:%H:%M}" if season.out_from else "civil dusk",
+        f"{season.out_until:%H:%M}",
+        season.most_hours_out,
+        season.least_hours,
+        season.dark_level,
+        season.run_length,
+        " ".join(DAY_NAMES[day] for day in sorted(season.weekdays)),
+        " ".join("/".join(stretch) for stretch in season.avoid),
+    ]
+
+
+def _permit(site: Site) -> str | None:
+    """Say whether a permit that is needed has a number; None where none is needed, or unknown."""
+    if site.night_access != Site.Access.PERMIT:
+        return None
+    return "held" if site.permit_number else "to ask"
 
 
 def _of_month(found: Compared[Site], month: Month) -> tuple[Cell, Cell]:

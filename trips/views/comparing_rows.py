@@ -1,4 +1,4 @@
-"""The rows of the compare page: a site with its months drawn, and what is wrong with its nights."""
+"""The rows of the compare page: a site with its months, and what is wrong with its nights."""
 
 from __future__ import annotations
 
@@ -7,18 +7,9 @@ from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
-from trips.charts.bars import Bar, bar, scale_of
 from trips.models import Job, Season, Site
 from trips.planning.comparing import Compared, Month, MonthHours
 from trips.services.judged import Gap
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One month at one site; `figures` is None where no night of it is computed."""
-
-    figures: MonthHours | None
-    bar: Bar | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +28,8 @@ class Trouble:
 @dataclass(frozen=True, slots=True)
 class Row:
     found: Compared[Site]
-    cells: tuple[Cell, ...]
+    months: tuple[MonthHours | None, ...]  # None where no night of it is computed
+    only_here_hours: float  # of nights that no other site offers
     trouble: Trouble | None
     lighter: Sequence[tuple[str, int]]  # where no night is a candidate: what other levels give
 
@@ -47,13 +39,14 @@ def rows_of(
     months: Sequence[Month],
     troubles: Mapping[int, Trouble],
     lighter: Mapping[int, Sequence[tuple[str, int]]],
+    alone: Mapping[Site, float],
 ) -> list[Row]:
-    """Give the rows in the order of the sites; every bar to one scale."""
-    tallest = scale_of(each.moonless for site in sites for each in site.months.values())
+    """Give the rows in the order of the sites."""
     return [
         Row(
             found=site,
-            cells=tuple(_cell(site.months.get(month), tallest) for month in months),
+            months=tuple(site.months.get(month) for month in months),
+            only_here_hours=alone.get(site.site, 0.0),
             trouble=troubles.get(site.site.pk),
             lighter=lighter.get(site.site.pk, ()),
         )
@@ -78,10 +71,3 @@ def _jobs(season: Season, gaps: Sequence[Gap]) -> QuerySet[Job]:
         first_night__lte=season.last_night,
         last_night__gte=season.first_night,
     ).exclude(state=Job.State.DONE).order_by("created_at", "pk")  # fmt: skip
-
-
-def _cell(figures: MonthHours | None, tallest: float) -> Cell:
-    if figures is None:
-        return Cell(None, None)
-    drawn = bar(figures.moonless, figures.usable, tallest_hours=tallest)
-    return Cell(figures, drawn)
