@@ -16,7 +16,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.evenings import write_evenings
-from trips.fields import DAY_NAMES, LONGEST_TEXT, ClockField, EveningsField, WeekdaysField
+from trips.fields import (
+    DAY_NAMES,
+    LONGEST_TEXT,
+    ClockField,
+    EveningsField,
+    WeekdaysField,
+    hours_refused,
+)
 from trips.models import Season
 from trips.planning.nights import LONGEST_RUN, Wishes
 from trips.services.seasons import as_wished
@@ -79,18 +86,11 @@ class ControlsForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Refuse hours that end before they begin; from dusk on nobody knows before the night."""
         cleaned = super().clean() or {}
-        start, end = cleaned.get("from"), cleaned.get("until")
-        if start and end and minutes_after_noon(end) <= minutes_after_noon(start):
-            words = _("“%(end)s” is not after %(start)s: nobody would be out at all.")
-            times = {"end": f"{end:%H:%M}", "start": f"{start:%H:%M}"}
-            self.add_error("until", words % times)
+        refused = hours_refused(cleaned.get("from"), cleaned.get("until"))
+        if refused:
+            self.add_error("until", refused)
             self.cleaned_data.pop("from", None)
         return self.cleaned_data
-
-
-def minutes_after_noon(clock: time) -> int:
-    """Put an hour of the clock in the night: before noon it is of the next morning."""
-    return (clock.hour * 60 + clock.minute - 720) % 1440
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,16 @@
-"""Fields that two forms share: weekdays, hours of the clock, stretches of evenings."""
+"""Fields of forms: numbers, weekdays, hours of the clock, stretches of evenings."""
 
 from __future__ import annotations
 
-from datetime import date
+import math
+from datetime import date, time
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.dates import WEEKDAYS_ABBR
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from trips.evenings import Evenings, EveningsError, read_evenings, write_evenings
 
@@ -27,8 +29,12 @@ class WeekdaysField(forms.TypedMultipleChoiceField):
             coerce=DAY_NAMES.index,
             widget=forms.CheckboxSelectMultiple,
             error_messages={
-                "required": _("No evening is chosen; choose at least one day of the week."),
-                "invalid_choice": _("“%(value)s” is no weekday; there are mon, tue, … sun."),
+                "required": gettext_lazy(
+                    "No evening is chosen; choose at least one day of the week."
+                ),
+                "invalid_choice": gettext_lazy(
+                    "“%(value)s” is no weekday; there are mon, tue, … sun."
+                ),
             },
             **options,
         )
@@ -49,7 +55,7 @@ class ClockField(forms.TimeField):
             widget=forms.TimeInput(attrs=typed, format="%H:%M"),
             input_formats=["%H:%M", "%H.%M", "%H", "%H:%M:%S"],
             error_messages={
-                "invalid": _("“%(value)s” is no hour of the day; write it like 21:30.")
+                "invalid": gettext_lazy("“%(value)s” is no hour of the day; write it like 21:30.")
             },
             **options,
         )
@@ -60,6 +66,53 @@ class ClockField(forms.TimeField):
         except ValidationError as error:
             error.params = {"value": value}
             raise
+
+
+def as_number(text: str) -> float | None:
+    """Read a number with a point or a comma and any minus sign; None where it is none."""
+    try:
+        # Python would read 4_0 as forty; nobody who types it means that.
+        number = float(text.strip().replace("−", "-").replace(",", ".").replace("_", "?"))
+    except ValueError:
+        return None
+    return number if math.isfinite(number) else None
+
+
+class DecimalField(forms.FloatField):
+    """A number as people write it: 40.4, 40,4, −1.1. `example` is one that would be right."""
+
+    widget = forms.TextInput
+
+    def __init__(self, *, low: float, high: float, example: str, **options: Any) -> None:
+        self.low, self.high, self.example = low, high, example
+        super().__init__(**options)
+
+    def to_python(self, value: Any) -> float | None:  # type: ignore[override]
+        if value in self.empty_values:
+            return None
+        number = as_number(str(value))
+        if number is None:
+            raise ValidationError(
+                _("“%(value)s” is not a number; write it like %(example)s."),
+                params={"value": value, "example": self.example},
+            )
+        return number
+
+    def prepare_value(self, value: Any) -> Any:
+        """Show 1850, not 1850.0."""
+        return f"{value:.10g}" if isinstance(value, float) else value
+
+    def validate(self, value: Any) -> None:
+        super().validate(value)
+        if value is not None and not self.low <= value <= self.high:
+            raise ValidationError(
+                _("%(value)s is out of range: it must be from %(low)s to %(high)s."),
+                params={
+                    "value": f"{value:g}",
+                    "low": f"{self.low:g}",
+                    "high": f"{self.high:g}",
+                },
+            )
 
 
 class EveningsField(forms.CharField):
@@ -84,3 +137,16 @@ class EveningsField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         return value if isinstance(value, str) else write_evenings(value or ())
+
+
+def minutes_after_noon(clock: time) -> int:
+    """Put an hour of the clock in the night: before noon it is of the next morning."""
+    return (clock.hour * 60 + clock.minute - 720) % 1440
+
+
+def hours_refused(start: time | None, end: time | None) -> str:
+    """Say why nobody can be out in these hours; "" where they can. Dusk is not known before."""
+    if start is None or end is None or minutes_after_noon(end) > minutes_after_noon(start):
+        return ""
+    words = _("“%(end)s” is not after %(start)s: nobody would be out at all.")
+    return words % {"end": f"{end:%H:%M}", "start": f"{start:%H:%M}"}

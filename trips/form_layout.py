@@ -1,10 +1,9 @@
-"""How long forms are laid out: fields in groups, folded until needed; errors listed at the top;
-what somebody else stored meanwhile shown beside what was typed."""
+"""How long forms are laid out: fields in groups, folded until needed; errors listed at the top."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
 
@@ -16,6 +15,8 @@ from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
+
+from trips.form_words import word_mistakes
 
 NAMES_SHOWN = 8
 
@@ -120,7 +121,7 @@ SEASON_GROUPS = (
     ),
     Group(
         "good",
-        gettext_lazy("What counts as dark, and as a good night"),
+        gettext_lazy("What counts as dark, and as a candidate night"),
         ("dark_level", "least_hours"),
     ),
 )
@@ -134,21 +135,23 @@ ATTRIBUTES: dict[str, dict[str, str]] = {
     "elevation_m": {"inputmode": "decimal", "autocomplete": "off"},
     "sky_brightness": {"inputmode": "decimal", "autocomplete": "off"},
     "drive_minutes": _WHOLE,
-    "largest_group": _WHOLE,
+    "largest_group": {"inputmode": "numeric", "min": "1"},
     "permit_lead_days": _WHOLE,
     "minutes_to_help": _WHOLE,
-    "name": {"autocomplete": "off"},
+    "name": {"autocomplete": "off", "dir": "auto"},
     "zone": {"autocomplete": "off", "spellcheck": "false", "placeholder": "Europe/Madrid"},
     "country": {"autocomplete": "off", "maxlength": "2"},
-    "notes": {"rows": "4"},
+    "notes": {"rows": "4", "dir": "auto"},
+    "most_hours_out": {"inputmode": "decimal", "autocomplete": "off"},
+    "least_hours": {"inputmode": "decimal", "autocomplete": "off"},
 }
 
 
 def dress(form: forms.BaseForm) -> None:
-    """Tell browsers what each field takes."""
-    for name, attributes in ATTRIBUTES.items():
-        if name in form.fields:
-            form.fields[name].widget.attrs.update(attributes)
+    """Tell browsers what each field takes, and people what would be right."""
+    for name, field in form.fields.items():
+        field.widget.attrs.update(ATTRIBUTES.get(name, {}))
+        word_mistakes(name, field)
 
 
 def laid_out(
@@ -175,13 +178,13 @@ def mistakes(form: forms.BaseForm) -> list[Mistake]:
         return []
     whole = [Mistake("", "", str(words)) for words in form.non_field_errors()]
     return whole + [
-        Mistake(f"#{_first_id(bound)}", str(bound.label), str(words))
+        Mistake(f"#{first_id(bound)}", str(bound.label), str(words))
         for bound in form
         for words in bound.errors
     ]
 
 
-def _first_id(bound: BoundField) -> str:
+def first_id(bound: BoundField) -> str:
     """A group of checkboxes has no field of its own name: its first box is gone to."""
     return f"{bound.auto_id}_0" if bound.use_fieldset else str(bound.auto_id)
 
@@ -196,7 +199,7 @@ def _is_filled(bound: BoundField) -> bool:
     if bound.name == "zone":
         return False
     usual = _usual(bound)
-    return _plain(bound.value()) not in ("", _plain(usual))
+    return plain(bound.value()) not in ("", plain(usual))
 
 
 def _usual(bound: BoundField) -> Any:
@@ -207,46 +210,19 @@ def _usual(bound: BoundField) -> Any:
     return bound.field.prepare_value(default)
 
 
-def _plain(value: Any) -> str:
+def plain(value: Any) -> str:
     """Give a value as it would stand in a form, so that typed and stored ones can be compared."""
-    if value in (None, "", False, [], ()):
+    if value is None or value is False or value in ("", [], ()):
         return ""
     if isinstance(value, (list, tuple, models.QuerySet)):
-        return ",".join(sorted(_plain(each) for each in value))
+        return ",".join(sorted(plain(each) for each in value))
     if isinstance(value, models.Model):
         return str(value.pk)
     if isinstance(value, float):
         return f"{value:.10g}"
-    return value.strftime("%H:%M") if isinstance(value, time) else str(value)
-
-
-@dataclass
-class Meanwhile:
-    """What somebody else stored since a form was opened: field name → the stored value in words."""
-
-    stored: dict[str, str] = field(default_factory=dict)
-    was_met: bool = False  # whether there was another editor at all
-
-    @classmethod
-    def between(cls, form: Any, stored: models.Model) -> Meanwhile:
-        """Compare what was typed into a valid form with the row as it is now."""
-        now = forms.model_to_dict(stored, fields=list(form._meta.fields))
-        return cls(dict(_differing(form, now)), was_met=True)
-
-
-def told_second(row: models.Model) -> str:
-    """Tell the second of two editors what happened, and how to go on."""
-    words = _(
-        "“%(name)s” was changed by somebody else meanwhile. Nothing that you typed is lost: where "
-        "it differs, what is stored now stands beside it. Save again to put yours in its place."
-    )
-    return words % {"name": row}
-
-
-def _differing(form: Any, now: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    for name, value in now.items():
-        if _plain(value) != _plain(form.cleaned_data.get(name)):
-            yield name, in_words(form.fields[name], value)
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    return str(value).replace("\r\n", "\n")  # as browsers send what was stored with \n
 
 
 def in_words(of: forms.Field, value: Any) -> str:
@@ -261,7 +237,7 @@ def in_words(of: forms.Field, value: Any) -> str:
     if shown in (None, "", [], ()):
         return _("empty")
     labels = dict(getattr(of, "choices", ()))
-    names = [str(labels.get(each, _plain(each))) for each in _listed(shown)]
+    names = [str(labels.get(each, plain(each))) for each in _listed(shown)]
     return ", ".join(names[:NAMES_SHOWN]) + _and_more(len(names) - NAMES_SHOWN)
 
 

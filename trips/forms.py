@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django import forms
@@ -12,16 +11,28 @@ from django.core.exceptions import ValidationError
 from django.db.models import Q, QuerySet
 from django.http import HttpRequest
 from django.utils.dates import MONTHS
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac import places
 from trips.almanac.dates import check_dates
+from trips.almanac.local_time import local
 from trips.almanac.wording import SkyError, sentence
-from trips.fields import ClockField, EveningsField, WeekdaysField
+from trips.countries import country_codes
+from trips.evenings import tell_evenings
+from trips.fields import (
+    ClockField,
+    DecimalField,
+    EveningsField,
+    WeekdaysField,
+    as_number,
+    hours_refused,
+)
 from trips.form_layout import dress
+from trips.meanwhile import OPENED, values_of, written
 from trips.models import Hazard, Season, Site
-from trips.typed_position import read_position
+from trips.typed_position import read_angle, read_position
 
 
 class SignInForm(AuthenticationForm):
@@ -45,52 +56,6 @@ class SignInForm(AuthenticationForm):
         return str(self.cleaned_data["username"]).lower()
 
 
-def as_number(text: str) -> float | None:
-    """Read a number with a point or a comma and any minus sign; None where it is none."""
-    try:
-        # Python would read 4_0 as forty; nobody who types it means that.
-        number = float(text.strip().replace("−", "-").replace(",", ".").replace("_", "?"))
-    except ValueError:
-        return None
-    return number if math.isfinite(number) else None
-
-
-class DecimalField(forms.FloatField):
-    """A number as people write it: 40.4, 40,4, −1.1."""
-
-    widget = forms.TextInput
-
-    def __init__(self, *, low: float, high: float, **options: Any) -> None:
-        self.low, self.high = low, high
-        super().__init__(**options)
-
-    def to_python(self, value: Any) -> float | None:  # type: ignore[override]
-        if value in self.empty_values:
-            return None
-        number = as_number(str(value))
-        if number is None:
-            raise ValidationError(
-                _("“%(value)s” is not a number; write it like 40.4."), params={"value": value}
-            )
-        return number
-
-    def prepare_value(self, value: Any) -> Any:
-        """Show 1850, not 1850.0."""
-        return f"{value:.10g}" if isinstance(value, float) else value
-
-    def validate(self, value: Any) -> None:
-        super().validate(value)
-        if value is not None and not self.low <= value <= self.high:
-            raise ValidationError(
-                _("%(value)s is out of range: it must be from %(low)s to %(high)s."),
-                params={
-                    "value": f"{value:g}",
-                    "low": f"{self.low:g}",
-                    "high": f"{self.high:g}",
-                },
-            )
-
-
 class MaybePastedInput(forms.TextInput):
     """A browser must let it be empty: the field before it may hold both angles."""
 
@@ -107,6 +72,7 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     latitude = DecimalField(
         low=-90,
         high=90,
+        example="40.4",
         label=gettext_lazy("Latitude"),
         help_text=gettext_lazy(
             "Degrees, north positive: −40.4 is south. Both may be pasted here: 40.4, −1.1."
@@ -115,19 +81,32 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     longitude = DecimalField(
         low=-180,
         high=360,
+        example="−1.1",
         widget=MaybePastedInput,
         label=gettext_lazy("Longitude"),
         help_text=gettext_lazy("Degrees, east positive: −1.1 is west of Greenwich."),
     )
-    elevation_m = DecimalField(low=-450, high=9000, label=gettext_lazy("Elevation (m)"))
+    elevation_m = DecimalField(
+        low=-450, high=9000, example="1600", label=gettext_lazy("Elevation (m)")
+    )
     sky_brightness = DecimalField(
         low=14,
         high=22.5,
+        example="21.6",
         required=False,
         label=gettext_lazy("Measured sky brightness (mag/arcsec²)"),
         help_text=gettext_lazy(
             "At the zenith, on a moonless night. Leave empty when nobody has measured."
         ),
+    )
+    largest_group = forms.IntegerField(
+        min_value=1, required=False, label=gettext_lazy("Largest group")
+    )
+    permit_lead_days = forms.IntegerField(
+        min_value=0,
+        required=False,
+        label=gettext_lazy("Permit lead time (days)"),
+        help_text=gettext_lazy("How long before the night it must be asked for."),
     )
     months_open = forms.TypedMultipleChoiceField(
         label=gettext_lazy("Months open"),
@@ -138,6 +117,7 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     instance: Site
     seen = forms.CharField(widget=forms.HiddenInput, required=False)
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    opened = forms.CharField(widget=forms.HiddenInput, required=False)
 
     class Meta:
         model = Site
@@ -174,8 +154,9 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
             "road_closed_to": forms.DateInput(attrs={"type": "date"}),
         }
 
-    def __init__(self, *args: Any, **options: Any) -> None:
+    def __init__(self, *args: Any, now: datetime, **options: Any) -> None:
         super().__init__(*args, **options)
+        self.now = now
         self._part_pasted_position()
         dress(self)
         if self.instance.pk is None:
@@ -185,19 +166,23 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
         self.fields["version"].initial = self.instance.version
 
     def _part_pasted_position(self) -> None:
-        """A position pasted whole into the first of two fields is put into both."""
-        if self.is_bound and not str(self.data.get("longitude", "")).strip():
-            pair = read_position(str(self.data.get("latitude", "")))
-            if pair:
-                parted: Any = self.data.copy()  # type: ignore[attr-defined]  # a QueryDict or a dict
-                parted["latitude"], parted["longitude"] = (f"{angle:.10g}" for angle in pair)
-                self.data = parted
+        """A position pasted whole into the first of two fields is put into both.
+
+        Degrees, minutes and seconds pasted into one field are written as degrees.
+        """
+        latitude, longitude = (str(self.data.get(name, "")) for name in ("latitude", "longitude"))
+        pair = read_position(latitude) if self.is_bound and not longitude.strip() else None
+        read = pair or (read_angle(latitude, "NS"), read_angle(longitude, "EW"))
+        for name, angle in zip(("latitude", "longitude"), read, strict=True):
+            if self.is_bound and angle is not None:
+                self.data = self.data.copy()  # type: ignore[attr-defined]  # a QueryDict or a dict
+                self.data[name] = f"{angle:.10g}"  # type: ignore[index]  # it is no longer fixed
 
     def clean_country(self) -> str:
         country = str(self.cleaned_data["country"]).upper()
-        if country and not (len(country) == 2 and country.isascii() and country.isalpha()):
+        if country and country not in country_codes():
             raise ValidationError(
-                _("“%(value)s” is not a country code; write two letters, like ES."),
+                _("“%(value)s” is no country’s code; write its two letters, like ES or NO."),
                 params={"value": country},
             )
         return country
@@ -219,7 +204,18 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
         if latitude is not None and longitude is not None:
             self._settle_zone(latitude, longitude)
         self._check_road_dates()
+        self._check_measurement()
         return cleaned
+
+    @property
+    def looks_swapped(self) -> bool:
+        """Tell whether the two angles would be a position if they were exchanged, and are none."""
+        latitude, longitude = (
+            as_number(str(self.data.get(name, ""))) for name in ("latitude", "longitude")
+        )
+        if latitude is None or longitude is None:
+            return False
+        return 90 < abs(latitude) <= 180 and abs(longitude) <= 90
 
     @property
     def is_seen(self) -> bool:
@@ -228,11 +224,7 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
 
     def _hint_at_swapped_degrees(self) -> None:
         """A latitude that can only be a longitude: say what most likely happened."""
-        latitude = as_number(str(self.data.get("latitude", "")))
-        longitude = as_number(str(self.data.get("longitude", "")))
-        if latitude is None or longitude is None:
-            return
-        if 90 < abs(latitude) <= 180 and abs(longitude) <= 90:
+        if self.looks_swapped:
             self.add_error(
                 "latitude", _("Latitude and longitude look swapped: latitude ends at ±90°.")
             )
@@ -259,14 +251,38 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
                 "road_closed_to", _("The road opens before it closes: swap the two dates.")
             )
 
+    def _check_measurement(self) -> None:
+        """A measured sky is worth little without its date, and nobody has measured tomorrow."""
+        brightness = self.cleaned_data.get("sky_brightness")
+        measured = self.cleaned_data.get("sky_measured_on")
+        if brightness is not None and measured is None and "sky_measured_on" not in self.errors:
+            words = _("A measured brightness needs its date: write when it was measured.")
+            self.add_error("sky_measured_on", words)
+        if measured and measured > self._today():
+            self.add_error("sky_measured_on", _("That day is still to come: write when it was."))
+
+    def _today(self) -> date:
+        zone = self.cleaned_data.get("zone") if "zone" not in self.errors else ""
+        return local(self.now, zone or "UTC").date()
+
 
 def position_mark(site: Site) -> str:
     """Give what the echo showed, as one string that a hidden field can carry."""
     return f"{site.latitude}|{site.longitude}|{site.elevation_m}|{site.zone}"
 
 
+class HazardForm(forms.ModelForm):  # type: ignore[type-arg]
+    class Meta:
+        model = Hazard
+        fields = ["kind", "text"]
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        dress(self)
+
+
 HazardFormSet: Any = forms.inlineformset_factory(
-    Site, Hazard, fields=["kind", "text"], extra=1, can_delete=True, max_num=40
+    Site, Hazard, form=HazardForm, extra=1, can_delete=True, max_num=40
 )
 
 
@@ -280,12 +296,23 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
         label=gettext_lazy("Out until"),
         help_text=gettext_lazy("Local time; an hour before noon is the next morning."),
     )
+    most_hours_out = DecimalField(
+        low=0.5, high=24, example="4", label=gettext_lazy("Most hours out in a night")
+    )
+    least_hours = DecimalField(
+        low=0,
+        high=24,
+        example="2",
+        label=gettext_lazy("Least hours of a candidate night"),
+        help_text=gettext_lazy("Moonless, dark and inside the hours you stay out."),
+    )
     weekdays = WeekdaysField(label=gettext_lazy("Evenings that suit"))
     avoid = EveningsField(
         label=gettext_lazy("Dates to avoid"),
         help_text=gettext_lazy("Holidays, courses: 25–28 March, 13–15 August."),
     )
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    opened = forms.CharField(widget=forms.HiddenInput, required=False)
 
     class Meta:
         model = Season
@@ -315,6 +342,7 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
         # Only the organisation's own sites can be chosen: a link across is refused by the field.
         self.fields["sites"].queryset = _choosable_sites(self.instance)  # type: ignore[attr-defined]
         self.fields["version"].initial = self.instance.version
+        self.fields[OPENED].initial = written(values_of(self)) if self.instance.pk else ""
         self._tell_dates_apart()
 
     def _tell_dates_apart(self) -> None:
@@ -343,6 +371,8 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
         first, last = cleaned.get("first_night"), cleaned.get("last_night")
         if first and last:
             self._check_dates(first, last)
+            self._check_avoid(first, last)
+        self._check_hours()
         return cleaned
 
     def _check_dates(self, first: date, last: date) -> None:
@@ -350,6 +380,31 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
             check_dates(first, last)
         except SkyError as error:
             self.add_error("last_night", sentence(error))
+
+    def _check_avoid(self, first: date, last: date) -> None:
+        """Dates of another year are a slip: they would never keep anybody from a night."""
+        typed = [
+            [date.fromisoformat(day) for day in pair] for pair in self.cleaned_data.get("avoid", [])
+        ]
+        outside = [(start, end) for start, end in typed if end < first or start > last]
+        if outside and first <= last:
+            words = _("Not in this season, which runs from %(first)s to %(last)s: %(dates)s.")
+            told = {
+                "first": date_format(first, "j F Y"),
+                "last": date_format(last, "j F Y"),
+                "dates": tell_evenings(outside),
+            }
+            self.add_error("avoid", words % told)
+
+    def _check_hours(self) -> None:
+        cleaned = self.cleaned_data
+        refused = hours_refused(cleaned.get("out_from"), cleaned.get("out_until"))
+        if refused:
+            self.add_error("out_until", refused)
+        least, most = cleaned.get("least_hours"), cleaned.get("most_hours_out")
+        if least is not None and most is not None and least > most:
+            words = _("%(least)s hours are more than the %(most)s that you are out at most.")
+            self.add_error("least_hours", words % {"least": f"{least:g}", "most": f"{most:g}"})
 
 
 def parsed(text: str) -> date | None:

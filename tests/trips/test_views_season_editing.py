@@ -1,4 +1,4 @@
-"""Seasons listed, filled in beforehand, edited by two, archived."""
+"""Seasons listed, filled in beforehand, edited, archived."""
 
 from __future__ import annotations
 
@@ -78,35 +78,6 @@ def test_no_site_chosen_is_listed_with_a_link_to_the_first_box(
     cast: Cast, coordinator: Client
 ) -> None:
     assert '<a href="#id_sites_0">Sites</a>' in text(edit(coordinator, cast, sites=[]))
-
-
-def test_the_second_editor_keeps_what_was_typed_and_sees_what_is_stored(
-    cast: Cast, coordinator: Client
-) -> None:
-    edit(coordinator, cast, name="From the first", out_until="03:30")
-    page = text(edit(coordinator, cast, name="From the second"))
-    assert "was changed by somebody else meanwhile" in page
-    assert 'value="From the second"' in page
-    assert "Stored now: From the first" in page
-    assert "Stored now: 03:30" in page
-    assert page.count('class="stored"') == 2
-
-
-def test_the_second_editor_sees_which_sites_are_stored(cast: Cast, coordinator: Client) -> None:
-    other = Site.objects.create(
-        organisation=cast.club, name="Wether Fell", latitude=40, longitude=1, zone="UTC"
-    )
-    edit(coordinator, cast, sites=[str(other.pk)])
-    assert "Stored now: Wether Fell" in text(edit(coordinator, cast))
-
-
-def test_the_second_editor_may_save_knowingly(cast: Cast, coordinator: Client) -> None:
-    edit(coordinator, cast, name="From the first")
-    form = edit(coordinator, cast, name="From the second").context["form"]
-    again = edit(coordinator, cast, name="From the second", version=form.data["version"])
-    assert again.status_code == 302
-    cast.season.refresh_from_db()
-    assert (cast.season.name, cast.season.version) == ("From the second", 3)
 
 
 def archive(client: Client, cast: Cast, version: str = "1") -> Any:

@@ -106,17 +106,25 @@ REFUSED = [
     ("latitude", "nan", "“nan” is not a number"),
     ("latitude", "4_0", "“4_0” is not a number"),
     ("latitude", "40.4, -1.1", "is not a number"),
-    ("latitude", "", "This field is required."),
+    ("latitude", "", "No latitude is written here; write it like 40.4."),
+    ("latitude", "40°75'", "is not a number; write it like 40.4."),
+    ("elevation_m", "high", "“high” is not a number; write it like 1600."),
+    ("country", "XX", "“XX” is no country’s code; write its two letters, like ES or NO."),
+    ("largest_group", "0", "Too small: write 1 or more."),
+    ("largest_group", "some", "That is no whole number; write it like 3."),
+    ("sky_brightness", "dark", "“dark” is not a number; write it like 21.6."),
+    ("sky_brightness", "21.6", "A measured brightness needs its date"),
+    ("sky_measured_on", "2999-01-01", "That day is still to come"),
     ("longitude", "361", "361 is out of range: it must be from -180 to 360."),
     ("longitude", "1e999", "is not a number"),
     ("elevation_m", "9001", "is out of range"),
     ("zone", "Europe/Nowhere", "“Europe/Nowhere” is not a time zone"),
     ("zone", "../../etc/passwd", "is not a time zone"),
-    ("country", "E1", "is not a country code"),
+    ("country", "E1", "“E1” is no country’s code"),
     ("sky_brightness", "30", "is out of range"),
     ("name", "Broom Hill", "There is already a site named “Broom Hill”"),
-    ("night_access", "maybe", "Select a valid choice"),
-    ("hazards-0-text", "", "This field is required."),
+    ("night_access", "maybe", "“maybe” is not among the choices"),
+    ("hazards-0-text", "", "say what is there and where."),
 ]
 
 
@@ -184,17 +192,6 @@ def test_an_edited_note_asks_for_nothing(cast: Cast, coordinator: Client) -> Non
     Season.objects.update(first_night=date(2050, 3, 1), last_night=date(2050, 3, 31))
     coordinator.post(reverse("site_edit", args=[cast.site.pk]), edited(cast, notes="Bring a hat"))
     assert list(Job.objects.all()) == [cast.job]
-
-
-def test_the_second_of_two_editors_is_told_and_overwrites_nothing(
-    cast: Cast, coordinator: Client
-) -> None:
-    address = reverse("site_edit", args=[cast.site.pk])
-    coordinator.post(address, edited(cast, notes="first"))
-    page = coordinator.post(address, edited(cast, notes="second")).content.decode()
-    assert "was changed by somebody else meanwhile" in page
-    cast.site.refresh_from_db()
-    assert cast.site.notes == "first"
 
 
 def test_a_hazard_can_be_taken_off(cast: Cast, coordinator: Client) -> None:

@@ -1,4 +1,4 @@
-"""What a new season starts from, so that only what differs has to be typed."""
+"""What a new season starts from, so that only what differs has to be typed, and its twins."""
 
 from __future__ import annotations
 
@@ -23,8 +23,9 @@ class Proposal:
 
 
 def propose_season(organisation: Organisation, *, now: datetime) -> Proposal:
-    """Propose the next whole year or the next twelve months, at all sites of the organisation."""
-    first, last = _dates(now.date())
+    """Propose the next whole year or the next twelve months that no season covers yet, at all
+    sites of the organisation."""
+    first, last = _uncovered(organisation, now.date())
     return Proposal(
         name=_free_name(organisation, first, last),
         first_night=first,
@@ -33,10 +34,39 @@ def propose_season(organisation: Organisation, *, now: datetime) -> Proposal:
     )
 
 
+def twins(season: Season) -> list[Season]:
+    """Give the organisation's other seasons with the same dates at the same sites."""
+    alike = Season.objects.current().filter(
+        organisation=season.organisation,
+        first_night=season.first_night,
+        last_night=season.last_night,
+    )
+    chosen = _site_ids(season)
+    return [other for other in alike.exclude(pk=season.pk) if _site_ids(other) == chosen]
+
+
+def _site_ids(season: Season) -> set[int]:
+    return set(season.sites.values_list("pk", flat=True))
+
+
+def _uncovered(organisation: Organisation, today: date) -> tuple[date, date]:
+    first, last = _dates(today)
+    for season in Season.objects.current().filter(organisation=organisation).order_by("last_night"):
+        if _covers_most(season, first, last):
+            first, last = _dates(season.last_night + timedelta(days=1))
+    return first, last
+
+
+def _covers_most(season: Season, first: date, last: date) -> bool:
+    """A few weeks of a year leave the rest of it to be planned; most of it would be a twin."""
+    shared = min(season.last_night, last) - max(season.first_night, first)
+    return shared > (last - first) / 2
+
+
 def _dates(today: date) -> tuple[date, date]:
-    if today.month >= PLANNING_MONTH:
-        return date(today.year + 1, 1, 1), date(today.year + 1, 12, 31)
     first = today.replace(day=1)
+    if today.month >= PLANNING_MONTH:
+        first = date(today.year + 1, 1, 1)
     return first, first.replace(year=first.year + 1) - timedelta(days=1)
 
 

@@ -31,6 +31,12 @@ def save_site(site: Site, *, by: User | None, now: datetime) -> None:
         request_site(site, by=by, now=now)
 
 
+def asks_for_lead_time(site: Site) -> bool:
+    """Tell whether a permit is needed and nobody knows yet how long before."""
+    is_by_permit = site.night_access == Site.Access.PERMIT
+    return is_by_permit and not site.permit_number and site.permit_lead_days is None
+
+
 def request_site(site: Site, *, by: User | None, now: datetime) -> None:
     """Ask for the site's nights in every season that is not over."""
     for season in open_seasons(site, now=now):

@@ -59,7 +59,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "work": work,
         "computing": {job.site_id for job in work.jobs} if work else set(),
     }
-    return render(request, "trips/home.html", context | _first_site(counted))
+    return render(request, "trips/home.html", context | _first_site(counted, now))
 
 
 def _seasons(request: HttpRequest, now: datetime) -> list[Coming]:
@@ -84,11 +84,11 @@ def _counted(organisations: list[Organisation]) -> list[tuple[Organisation, int]
     return [(each, owners.count(each.pk)) for each in organisations]
 
 
-def _first_site(counted: list[tuple[Organisation, int]]) -> dict[str, object]:
+def _first_site(counted: list[tuple[Organisation, int]], now: datetime) -> dict[str, object]:
     """A single organisation without sites is asked for its first one here and now."""
     if len(counted) != 1 or counted[0][1]:
         return {}
-    form = SiteForm(instance=Site(organisation=counted[0][0]))
+    form = SiteForm(instance=Site(organisation=counted[0][0]), now=now)
     place, *rest = laid_out(form, SITE_GROUPS)
     return {
         "first_site": form,

@@ -8,17 +8,18 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.db.models import Count
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from trips.form_layout import SEASON_GROUPS, Meanwhile, laid_out, mistakes, told_second
+from trips.form_layout import SEASON_GROUPS, laid_out, mistakes
 from trips.forms import SeasonForm
+from trips.meanwhile import NOBODY, Meanwhile, is_behind, met
 from trips.models import Organisation, Season
 from trips.services.editing import EditedMeanwhileError
-from trips.services.proposals import propose_season
+from trips.services.proposals import propose_season, twins
 from trips.services.seasons import archive_season, save_season
 from trips.views.members import by_organisation, coordinated, member, require_coordinator, season_of
 from trips.views.versions import seen_version
@@ -52,7 +53,7 @@ def season_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
     }
     form = SeasonForm(request.POST or None, instance=Season(organisation=organisation),
                       initial=initial)  # fmt: skip
-    return _answer(request, form, _("Add a season"))
+    return _answer(request, form, NOBODY, _("Add a season"))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -60,7 +61,15 @@ def season_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
 def season_edit(request: HttpRequest, season_id: int) -> HttpResponse:
     season = season_of(request, season_id)
     heading = _("Edit %(season)s") % {"season": season.name}
-    return _answer(request, SeasonForm(request.POST or None, instance=season), heading)
+    typed: QueryDict | None = request.POST if request.method == "POST" else None
+    form, meanwhile = SeasonForm(typed, instance=season), NOBODY
+    if typed is not None and is_behind(typed, season):
+        data, meanwhile = met(form, SeasonForm(instance=season))
+        form = SeasonForm(data, instance=season)
+    try:
+        return _answer(request, form, meanwhile, heading)
+    except EditedMeanwhileError:  # between reading and saving: look at it anew
+        return season_edit(request, season_id)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -80,18 +89,20 @@ def season_archive(request: HttpRequest, season_id: int) -> HttpResponse:
     return redirect("season_list")
 
 
-def _answer(request: HttpRequest, form: SeasonForm, heading: str) -> HttpResponse:
-    season, meanwhile = form.instance, Meanwhile()
+def _answer(
+    request: HttpRequest, form: SeasonForm, meanwhile: Meanwhile, heading: str
+) -> HttpResponse:
+    season = form.instance
     is_new = season.pk is None
-    if request.method == "POST" and form.is_valid():
-        saved, meanwhile = _save(request, form)
-        if saved:
-            return redirect("season_detail", season.pk)
+    # Judged in any case, so that a mistake stands beside what both editors changed.
+    may_save = request.method == "POST" and form.is_valid() and not meanwhile.is_clash
+    if may_save and _save(request, form, meanwhile):
+        return redirect("season_detail", season.pk)
     context = {
         "form": form,
         "groups": laid_out(form, SEASON_GROUPS, meanwhile.stored),
-        "mistakes": mistakes(form),
-        "was_met": meanwhile.was_met,
+        "mistakes": [*meanwhile.told(form), *mistakes(form)],
+        "meanwhile": meanwhile,
         "heading": heading,
         "season": None if is_new else season,
         "organisation": season.organisation,
@@ -100,26 +111,17 @@ def _answer(request: HttpRequest, form: SeasonForm, heading: str) -> HttpRespons
     return render(request, "trips/season_form.html", context)
 
 
-def _save(request: HttpRequest, form: Any) -> tuple[bool, Meanwhile]:
+def _save(request: HttpRequest, form: Any, meanwhile: Meanwhile) -> bool:
     season, sites = form.instance, list(form.cleaned_data["sites"])
-    if form.cleaned_data["version"] is not None:
-        season.version = form.cleaned_data["version"]
     try:
         save_season(season, sites, by=member(request), now=timezone.now())
-    except EditedMeanwhileError:
-        return False, _tell_the_second(form)
     except ValidationError as error:
         form.add_error(None, error)
-        return False, Meanwhile()
+        return False
     messages.success(request, _("%(season)s is saved.") % {"season": season.name})
-    return True, Meanwhile()
-
-
-def _tell_the_second(form: Any) -> Meanwhile:
-    """Keep what was typed, show what is stored, and let the next save be a knowing one."""
-    stored = Season.objects.get(pk=form.instance.pk)
-    meanwhile = Meanwhile.between(form, stored)
-    form.data = form.data.copy()
-    form.data["version"] = str(stored.version)
-    form.add_error(None, told_second(stored))
-    return meanwhile
+    if meanwhile.taken:
+        messages.info(request, meanwhile.taken_over())
+    for twin in twins(season):
+        words = _("%(season)s has the same dates and sites: one of the two may be one too many.")
+        messages.warning(request, words % {"season": twin.name})
+    return True

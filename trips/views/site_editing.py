@@ -3,6 +3,7 @@ editors sees what the first one stored."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -16,23 +17,18 @@ from django.views.decorators.http import require_http_methods
 
 from trips.almanac.places import describe_position
 from trips.almanac.wording import SkyError, sentence
-from trips.form_layout import (
-    SITE_GROUPS,
-    Meanwhile,
-    laid_out,
-    mistakes,
-    told_second,
-    without_judging,
-)
+from trips.form_layout import SITE_GROUPS, Mistake, laid_out, mistakes, without_judging
 from trips.forms import HazardFormSet, SiteForm, position_mark
+from trips.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
 from trips.models import Organisation, Site
 from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
-from trips.services.sites import save_site
-from trips.views.hazard_rows import with_another_row, without_gone_rows
+from trips.services.sites import asks_for_lead_time, save_site
+from trips.views.hazard_rows import hazards_seen, rows_merged, rows_taken_into, with_another_row
 from trips.views.members import member, site_of
 
-ADD_ROW = "add_hazard"  # the name of the button
+ADD_ROW, EXCHANGE = "add_hazard", "exchange"  # the names of buttons
+POSITION = ("latitude", "longitude", "elevation_m", "zone")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -48,34 +44,53 @@ def site_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
 def site_edit(request: HttpRequest, site_id: int) -> HttpResponse:
     site = site_of(request, site_id)
     heading = _("Edit %(site)s") % {"site": site.name}
-    return _Editing(request, site, heading).answer()
+    try:
+        return _Editing(request, site, heading).answer()
+    except EditedMeanwhileError:  # between reading and saving: look at it anew
+        return site_edit(request, site_id)
 
 
 class _Editing:
-    """One showing of the form: as it is, with one more row, refused, echoed, or saved."""
+    """One showing of the form: as it is, with a row more, exchanged, refused, echoed, or saved."""
 
     def __init__(self, request: HttpRequest, site: Site, heading: str) -> None:
         self.request, self.site, self.heading = request, site, heading
-        self.is_new = site.pk is None
+        self.is_new, self.now = site.pk is None, timezone.now()
         self.typed: QueryDict | None = request.POST if request.method == "POST" else None
-        self.meanwhile = Meanwhile()
+        self.meanwhile = NOBODY
         self.said: dict[str, object] = {}
-        if self.typed is not None and self._is_behind(self.typed):
-            self.typed = without_gone_rows(self.typed, site)
+        if self.typed is not None and EXCHANGE in self.typed:
+            self.typed = _exchanged(self.typed)
+        if self.typed is not None and not self.is_new and is_behind(self.typed, site):
+            self._meet(self.typed)
         self._read()
 
-    def _is_behind(self, typed: QueryDict) -> bool:
-        """Tell whether somebody saved the site after this form was opened."""
-        return not self.is_new and typed.get("version", "") not in ("", str(self.site.version))
+    def _form(self, typed: QueryDict | None) -> SiteForm:
+        form = SiteForm(typed, instance=self.site, now=self.now)
+        if not self.is_new:
+            seen = values_of(form) | hazards_seen(self.site)
+            form.fields[OPENED].initial = written(seen)
+        return form
 
     def _read(self) -> None:
-        self.form = SiteForm(self.typed, instance=self.site)
+        self.form = self._form(self.typed)
         self.hazards = HazardFormSet(self.typed, instance=self.site)
+
+    def _meet(self, typed: QueryDict) -> None:
+        """Take over what another editor saved and this one left alone."""
+        rows = rows_merged(typed, self.site, read_opened(typed.get(OPENED, "")))
+        data, self.meanwhile = met(self._form(typed), self._form(None))
+        if any(name in self.meanwhile.taken for name in POSITION):
+            data["seen"] = position_mark(self.site)  # the other editor has seen it
+        self.meanwhile = self.meanwhile.with_rows(rows, _("Hazards"))
+        self.typed = rows_taken_into(data, self.site, rows)
+        if rows.clashing:
+            self.said = {"stored_hazards": list(self.site.hazards.all())}
 
     def answer(self) -> HttpResponse:
         if self.typed is not None and ADD_ROW in self.typed:
             self._add_row(self.typed)
-        elif self.typed is not None and self._is_valid():
+        elif self.typed is not None and self._is_valid() and not self.meanwhile.is_clash:
             if not self.form.is_seen:
                 self._echo()
             elif self._save():
@@ -90,7 +105,7 @@ class _Editing:
         self.typed = with_another_row(typed)
         self._read()
         self.hazards.forms[-1].fields["kind"].widget.attrs["autofocus"] = True
-        self.said = {"row_added": True}
+        self.said |= {"row_added": True}
         without_judging(self.form)
         self.hazards._errors, self.hazards._non_form_errors = [], self.hazards.error_class()
         for row in self.hazards.forms:
@@ -104,53 +119,74 @@ class _Editing:
         self.said = {
             "echo": describe_position(self.site.latitude, self.site.longitude),
             "doubts": positions.doubts(self.site),
+            "may_exchange": abs(self.site.longitude) <= 90,
         }
 
     def _save(self) -> bool:
-        if self.form.cleaned_data["version"] is not None:
-            self.site.version = self.form.cleaned_data["version"]
         try:
             # A site and its dangers are saved together or not at all.
             with transaction.atomic():
-                save_site(self.site, by=member(self.request), now=timezone.now())
+                save_site(self.site, by=member(self.request), now=self.now)
                 self.hazards.save()
-        except EditedMeanwhileError:
-            self._tell_the_second()
         except SkyError as error:
             self.form.add_error(None, sentence(error))
-        else:
-            messages.success(self.request, _("%(site)s is saved.") % {"site": self.site.name})
-            return True
-        return False
+            return False
+        self._tell_saved()
+        return True
 
-    def _tell_the_second(self) -> None:
-        """Keep what was typed, show what is stored, and let the next save be a knowing one."""
-        stored = Site.objects.get(pk=self.site.pk)
-        self.meanwhile = Meanwhile.between(self.form, stored)
-        typed: Any = self.form.data.copy()  # type: ignore[attr-defined]  # a QueryDict
-        typed["version"] = str(stored.version)
-        self.form.data = typed
-        self.hazards = HazardFormSet(typed, instance=stored)
-        self.form.add_error(None, told_second(stored))
-        self.said = {"was_met": True, "stored_hazards": list(stored.hazards.all())}
+    def _tell_saved(self) -> None:
+        messages.success(self.request, _("%(site)s is saved.") % {"site": self.site.name})
+        if self.meanwhile.taken:
+            messages.info(self.request, self.meanwhile.taken_over())
+        if asks_for_lead_time(self.site):
+            words = _(
+                "A permit is needed, and neither its number nor how many days ahead it must be "
+                "asked for is written down: find out before a date is fixed."
+            )
+            messages.warning(self.request, words)
 
     def _context(self) -> dict[str, Any]:
+        told = [*self.meanwhile.told(self.form), *self._rows_told()]
+        found = [*told, *mistakes(self.form), *self._row_mistakes()]
         return self.said | {
             "form": self.form,
             "groups": laid_out(self.form, SITE_GROUPS, self.meanwhile.stored),
             "hazards": self.hazards,
             "hazards_open": self._are_hazards_open(),
-            "mistakes": [*mistakes(self.form), *self._row_mistakes()],
+            "mistakes": found,
+            "meanwhile": self.meanwhile,
             "heading": self.heading,
-            "clock": timezone.now(),
+            "clock": self.now,
             "site": None if self.is_new else self.site,
             "organisation": self.site.organisation,
         }
 
-    def _row_mistakes(self) -> list[Any]:
-        return [one for row in self.hazards.forms for one in mistakes(row)]
+    def _rows_told(self) -> list[Mistake]:
+        words = _("what is stored now stands above the rows, yours in them")
+        return [Mistake("#hazards", _("Hazards"), words)] if self.meanwhile.clashing_rows else []
+
+    def _row_mistakes(self) -> list[Mistake]:
+        """Say which row it is: all of them have fields of the same names."""
+        return [
+            replace(one, label=_row_label(number, one.label))
+            for number, row in enumerate(self.hazards.forms, 1)
+            for one in mistakes(row)
+        ]
 
     def _are_hazards_open(self) -> bool:
         stored = not self.is_new and self.site.hazards.exists()
         typed = self.typed is not None and any(row.has_changed() for row in self.hazards)
         return stored or typed
+
+
+def _exchanged(typed: QueryDict) -> QueryDict:
+    """Put each of the two angles in the place of the other; nothing is saved unseen."""
+    data = typed.copy()
+    data["latitude"], data["longitude"] = typed.get("longitude", ""), typed.get("latitude", "")
+    data["seen"] = ""
+    return data
+
+
+def _row_label(number: int, label: str) -> str:
+    names = {"number": number, "field": label.lower()}
+    return _("Hazard %(number)d, %(field)s") % names if label else _("Hazard %(number)d") % names
