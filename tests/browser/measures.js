@@ -4,6 +4,7 @@
   shown(element) {
     const box = element.getBoundingClientRect();
     if (box.width <= 1 || box.height <= 1) return false; // for screen readers alone
+    if (element.closest(".visually-hidden")) return false;
     if (box.right + scrollX <= 0 || box.bottom + scrollY <= 0) return false; // kept off the page
     return element.checkVisibility({ visibilityProperty: true, opacityProperty: true });
   },

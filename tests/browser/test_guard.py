@@ -10,8 +10,9 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.asking import PRESSED, axe, measure
+from tests.browser.contrast import faint_words
 from tests.browser.guard import Guard
-from tests.browser.pictures import cooler_than_grey, most_colour, not_red
+from tests.browser.pictures import Album, cooler_than_grey, most_colour, not_red
 from tests.browser.seeing import Eyes, Windows
 
 
@@ -74,6 +75,17 @@ def test_axe_finds_a_button_without_a_name(page: Page) -> None:
     assert axe(page) == []
     page.evaluate("document.querySelector('main').append(document.createElement('button'))")
     assert any(found.startswith("button-name") for found in axe(page))
+
+
+def test_a_drawn_word_that_is_faint_is_found(page: Page, album: Album) -> None:
+    page.goto("/seasons/")
+    page.evaluate(
+        """() => document.querySelector("main").insertAdjacentHTML("beforeend",
+          '<svg width="300" height="40"><text y="20" fill="#22252b">plain</text>' +
+          '<text x="90" y="20" fill="#b5b0a5">hardly there</text></svg>')"""
+    )
+    [found] = faint_words(page, album.keep(page, "faint"))
+    assert "hardly there" in found
 
 
 def test_a_colour_is_counted_and_its_absence_is_not() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.browser.asking import axe
+from tests.browser.contrast import faint_words
 from tests.browser.pages import PAGES
 from tests.browser.pictures import (
     Album,
@@ -37,15 +38,18 @@ def test_a_page_keeps_its_contrast_and_its_colours(
     name: str, look: str, visit: Visit, album: Album
 ) -> None:
     page = visit(name, look=look)
-    colours = _wrong_colours(look, album.keep(page, f"{name}-{look}-desk"))
-    wrong = colours + axe(page, colours_only=True)
+    pixels = album.keep(page, f"{name}-{look}-desk")
+    wrong = _wrong_colours(look, pixels)
+    wrong += faint_words(page, pixels)
+    wrong += axe(page, colours_only=True)
     assert not wrong, "\n".join(wrong)
 
 
 @pytest.mark.parametrize("name", ["home", "season", "compare", "night", "site-form"])
 def test_a_page_on_a_phone_by_night_is_red_alone(name: str, visit: Visit, album: Album) -> None:
     page = visit(name, look="night", size="phone")
-    wrong = _wrong_colours("night", album.keep(page, f"{name}-night-phone"))
+    pixels = album.keep(page, f"{name}-night-phone")
+    wrong = _wrong_colours("night", pixels) + faint_words(page, pixels)
     assert not wrong, "\n".join(wrong)
 
 

@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.asking import CONTROLS, PRESSED, axe, measure
+from tests.browser.contrast import faint_words
 from tests.browser.pages import PAGES
 from tests.browser.pictures import Album
 from tests.browser.seeing import Visit
@@ -18,8 +19,9 @@ def test_a_page_can_be_read_and_pressed_by_everybody(
 ) -> None:
     page = visit(name, size=size)
     picture = f"{name}-paper-{size}"
-    album.cut(album.keep(page, picture), picture)
-    wrong = axe(page)
+    pixels = album.keep(page, picture)
+    album.cut(pixels, picture)
+    wrong = axe(page) + faint_words(page, pixels)
     wrong += measure(page, "smallTexts", 12)
     wrong += measure(page, "smallTargets", 24, PRESSED)
     wrong += measure(page, "sideways")
