@@ -108,11 +108,15 @@ class DecimalField(forms.FloatField):
             raise ValidationError(
                 _("%(value)s is out of range: it must be from %(low)s to %(high)s."),
                 params={
-                    "value": f"{value:g}",
-                    "low": f"{self.low:g}",
-                    "high": f"{self.high:g}",
+                    "value": _shown(value),
+                    "low": _shown(self.low),
+                    "high": _shown(self.high),
                 },
             )
+
+
+def _shown(number: float) -> str:
+    return f"{number:g}".replace("-", "−")
 
 
 class EveningsField(forms.CharField):

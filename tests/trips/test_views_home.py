@@ -111,7 +111,7 @@ def test_without_open_jobs_the_page_does_not_reload(cast: Cast, coordinator: Cli
 def test_the_soonest_night_is_the_first_line(ahead: Cast, coordinator: Client) -> None:
     store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
     text = home(coordinator)
-    assert "Next good night:" in text
+    assert "Next candidate night:" in text
     assert reverse("night_detail", args=[ahead.site.pk, ahead.season.first_night]) in text
 
 
@@ -154,7 +154,7 @@ def test_no_good_night_ahead_says_what_the_next_level_gives(
     store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
     Night.objects.update(moonless_18=[], moonless_hours_18=0, dark_18=[], dark_hours_18=0)
     text = home(coordinator)
-    assert "No good night is known ahead" in text
+    assert "No candidate night is known ahead" in text
     assert "With “Sun 15° down” there would be" in text
 
 
@@ -162,7 +162,7 @@ def test_a_closed_site_says_what_was_passed_over(ahead: Cast, coordinator: Clien
     store_nights(ahead.site, ahead.season.first_night, ahead.season.last_night)
     Site.objects.update(night_access="no")
     text = home(coordinator)
-    assert "good nights are passed over" in text
+    assert "candidate nights are passed over" in text
     assert "not allowed at night" in text
 
 

@@ -54,7 +54,7 @@ REFUSED = [
     ("weekdays", ["noday"], "“noday” is no weekday"),
     ("avoid", "Easter", "“Easter” is no date"),
     ("most_hours_out", "0", "0 is out of range: it must be from 0.5 to 24."),
-    ("least_hours", "-1", "-1 is out of range"),
+    ("least_hours", "-1", "−1 is out of range"),
     ("dark_level", "-17", "“-17” is not among the choices"),
     ("name", "Spring 2027", "There is already a season named “Spring 2027”"),
     ("sites", [], "No site is chosen; choose at least one."),

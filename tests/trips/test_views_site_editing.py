@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from django.urls import reverse
 from tests.conftest import Cast
 from tests.trips.test_views_sites import TYPED, confirm, edited, post
 from trips.models import Hazard, Site
+from trips.site_form import SiteForm
 
 
 @pytest.fixture
@@ -165,3 +167,112 @@ def test_a_hazard_of_another_club_does_not_become_a_row_of_this_one(
     coordinator.post(editing, edited(cast, **{"hazards-0-id": str(theirs.pk)}))
     theirs.refresh_from_db()
     assert theirs.site == cast.far_site
+
+
+def test_a_position_as_maps_write_it_is_put_into_both_fields(
+    coordinator: Client, adding: str
+) -> None:
+    pasted = "40°30'15\"N 1°06'00\"W"
+    page = text(post(coordinator, adding, latitude=pasted, longitude=""))
+    assert "40.5042° north, 1.1000° west" in page
+
+
+def test_degrees_minutes_and_seconds_may_stand_in_each_field(
+    coordinator: Client, adding: str
+) -> None:
+    page = text(post(coordinator, adding, latitude="40°30'15\"N", longitude="1°06'00\"W"))
+    assert "40.5042° north, 1.1000° west" in page
+
+
+def test_a_letter_of_the_other_angle_is_refused(coordinator: Client, adding: str) -> None:
+    page = text(post(coordinator, adding, latitude="1°06'00\"W", longitude="40°30'15\"N"))
+    assert page.count("is not a number; write it like") == 4  # at the fields and at the top
+
+
+def test_swapped_angles_have_one_sentence_and_a_button_that_exchanges_them(
+    coordinator: Client, adding: str
+) -> None:
+    page = text(post(coordinator, adding, latitude="-120.5", longitude="40.5"))
+    assert "Not saved: one thing to put right" in page
+    assert "look swapped" in page
+    assert "is out of range" not in page
+    assert 'name="exchange"' in page
+
+
+def test_angles_that_cannot_be_exchanged_have_no_button(coordinator: Client, adding: str) -> None:
+    assert 'name="exchange"' not in text(post(coordinator, adding, latitude="190"))
+
+
+def test_the_button_exchanges_the_angles_and_shows_them_before_saving(
+    coordinator: Client, adding: str
+) -> None:
+    page = text(post(coordinator, adding, latitude="-120.5", longitude="40.5", exchange="1"))
+    assert "40.5000° north, 120.5000° west" in page
+    assert not Site.objects.filter(name=TYPED["name"]).exists()
+
+
+def test_a_position_that_was_seen_is_not_saved_by_exchanging_it(
+    coordinator: Client, cast: Cast, editing: str
+) -> None:
+    seen = "40.4|-1.1|1600.0|Europe/Madrid"
+    typed = edited(cast, latitude="-1.1", longitude="40.4", exchange="1", seen=seen)
+    assert "Not saved yet: is this the place?" in text(coordinator.post(editing, typed))
+
+
+def test_the_echo_offers_to_exchange_where_both_could_be_a_latitude(
+    coordinator: Client, adding: str
+) -> None:
+    assert 'name="exchange"' in text(post(coordinator, adding))
+    assert 'name="exchange"' not in text(post(coordinator, adding, longitude="-120"))
+
+
+def test_a_brightness_with_its_date_is_saved(coordinator: Client, adding: str) -> None:
+    typed = {"sky_brightness": "21.6", "sky_measured_on": "2026-03-14"}
+    assert confirm(coordinator, adding, **typed).status_code == 302
+
+
+def test_the_day_of_a_measurement_is_over_on_the_sites_own_clock(cast: Cast) -> None:
+    # 23:30 UTC is the next day in Madrid.
+    now = datetime(2027, 3, 9, 23, 30, tzinfo=UTC)
+    site = Site(organisation=cast.club)
+    typed = TYPED | {"sky_brightness": "21.6"}
+    today = SiteForm(typed | {"sky_measured_on": "2027-03-10"}, instance=site, now=now)
+    tomorrow = SiteForm(typed | {"sky_measured_on": "2027-03-11"}, instance=site, now=now)
+    assert "sky_measured_on" not in today.errors
+    assert "sky_measured_on" in tomorrow.errors
+
+
+def saved_page(client: Client, cast: Cast, **changed: str) -> str:
+    address = reverse("site_edit", args=[cast.site.pk])
+    return text(client.post(address, edited(cast, **changed), follow=True))
+
+
+def test_access_by_permit_asks_how_long_before(coordinator: Client, cast: Cast) -> None:
+    page = saved_page(coordinator, cast, night_access="permit")
+    assert "Broom Hill is saved." in page
+    assert "how many days ahead it must be asked for is written down" in page
+
+
+def test_a_permit_with_its_days_is_not_asked_about(coordinator: Client, cast: Cast) -> None:
+    page = saved_page(coordinator, cast, night_access="permit", permit_lead_days="14")
+    assert "is written down: find out" not in page
+
+
+def test_a_country_is_written_in_capitals(coordinator: Client, adding: str) -> None:
+    confirm(coordinator, adding, country="no")
+    assert Site.objects.get(name=TYPED["name"]).country == "NO"
+
+
+def test_the_second_of_two_rows_says_which_it_is(coordinator: Client, adding: str) -> None:
+    rows = {"hazards-TOTAL_FORMS": "2", "hazards-1-kind": "", "hazards-1-text": "Loose rock"}
+    page = text(post(coordinator, adding, **rows))
+    assert '<a href="#id_hazards-1-kind">Hazard 2, kind</a>: No kind is chosen' in page
+    assert "Hazard 1" not in page.split("Not saved:")[1].split("</ul>")[0]
+
+
+def test_no_sentence_of_the_framework_is_left(coordinator: Client, adding: str) -> None:
+    typed = dict.fromkeys(TYPED, "") | {"months_open": ["13"], "zone": "x" * 99, "country": "ESP"}
+    rows = {"hazards-TOTAL_FORMS": "1", "hazards-INITIAL_FORMS": "0"}
+    page = text(coordinator.post(adding, typed | rows))
+    for usual in ("This field is required", "Ensure this value", "Select a valid", "Enter a"):
+        assert usual not in page

@@ -100,8 +100,8 @@ def test_a_swapped_looking_position_is_doubted(zone: str, coordinator: Client, a
 
 
 REFUSED = [
-    ("latitude", "91", "91 is out of range: it must be from -90 to 90."),
-    ("latitude", "-90.01", "is out of range"),
+    ("latitude", "190", "190 is out of range: it must be from −90 to 90."),
+    ("latitude", "-90.01", "latitude ends at ±90°"),
     ("latitude", "north", "“north” is not a number"),
     ("latitude", "nan", "“nan” is not a number"),
     ("latitude", "4_0", "“4_0” is not a number"),
@@ -115,7 +115,7 @@ REFUSED = [
     ("sky_brightness", "dark", "“dark” is not a number; write it like 21.6."),
     ("sky_brightness", "21.6", "A measured brightness needs its date"),
     ("sky_measured_on", "2999-01-01", "That day is still to come"),
-    ("longitude", "361", "361 is out of range: it must be from -180 to 360."),
+    ("longitude", "361", "361 is out of range: it must be from −180 to 360."),
     ("longitude", "1e999", "is not a number"),
     ("elevation_m", "9001", "is out of range"),
     ("zone", "Europe/Nowhere", "“Europe/Nowhere” is not a time zone"),
