@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.trips.lines import NO_NIGHT, make_line, make_lines
-from trips.charts.calendar import Cell, Month, months
+from trips.charts.calendar import Cell, Month, months, sheets
 
 JUNE_1, JUNE_30 = date(2027, 6, 1), date(2027, 6, 30)
 
@@ -68,10 +68,11 @@ def test_a_run_that_follows_another_is_named_again() -> None:
     assert cells(months(lines)[0])[2].run == "run 2"
 
 
-def test_a_run_across_months_is_named_once() -> None:
-    _june, july = months(make_lines(JUNE_30, date(2027, 7, 1), run=1))
-    assert cells(july)[1].run == ""
-    assert cells(july)[1].runs_on == "run 1"
+def test_a_run_across_months_is_named_again_where_the_month_begins() -> None:
+    june, july = months(make_lines(JUNE_30, date(2027, 7, 2), run=1))
+    assert cells(june)[30].run == "run 1"
+    assert (cells(july)[1].run, cells(july)[1].runs_on) == ("run 1", "")
+    assert (cells(july)[2].run, cells(july)[2].runs_on) == ("", "run 1")
 
 
 @pytest.mark.parametrize(
@@ -98,8 +99,40 @@ def test_a_month_tells_its_totals() -> None:
     lines = make_lines(JUNE_1, date(2027, 6, 4))
     lines[3] = make_line(date(2027, 6, 4), against="road closed")
     june = months(lines)[0]
-    assert june.candidates == "3 candidate nights and 1 not offered"
+    assert june.candidates == "3 candidate nights; 1 more would be (road closed)"
     assert june.hours == "usable 7.5\u00a0h, dark 14.0\u00a0h, moonless 10.0\u00a0h"
+
+
+def test_an_offered_night_says_when_and_another_has_no_hours() -> None:
+    lines = [make_line(JUNE_1), make_line(date(2027, 6, 2), against="site closed")]
+    found = cells(months(lines)[0])
+    assert (found[1].hours, found[1].when, found[1].is_usable) == (
+        "2.5\u00a0h", "23:30–02:00", True,
+    )  # fmt: skip
+    assert (found[2].hours, found[2].when, found[2].is_usable) == ("", "", False)
+
+
+@pytest.mark.parametrize(
+    ("candidates", "told"),
+    [
+        ((True, True), "site closed: 2 nights would be candidates"),
+        ((True, False), "site closed: 1 night would be a candidate"),
+        ((False, False), "site closed: no night would be a candidate"),
+    ],
+)
+def test_a_month_that_is_closed_says_so_first(candidates: tuple[bool, bool], told: str) -> None:
+    lines = [
+        make_line(date(2027, 6, n), against="site closed", is_candidate=is_candidate)
+        for n, is_candidate in enumerate(candidates, 1)
+    ]
+    assert months(lines)[0].candidates == told
+
+
+def test_six_months_make_a_sheet() -> None:
+    year = months(make_lines(date(2027, 1, 1), date(2027, 12, 31)))
+    assert [len(sheet) for sheet in sheets(year)] == [6, 6]
+    assert [len(sheet) for sheet in sheets(year[:7])] == [6, 1]
+    assert sheets(()) == []
 
 
 def test_a_month_without_dark_says_so() -> None:

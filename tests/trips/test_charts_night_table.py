@@ -128,11 +128,36 @@ def test_no_nights_make_no_rows() -> None:
     assert night_table([]).rows == ()
 
 
-def test_the_strips_widen_for_long_nights_only() -> None:
-    usual = night_table([make_line()])
-    assert (usual.first_minute, usual.last_minute) == (360, 1200)
-    long = night_table([make_line(bands={"dark": ((330, 1210),)})])
-    assert (long.first_minute, long.last_minute) == (300, 1260)
+def test_the_strips_of_all_nights_have_the_window_of_the_seasons_chart() -> None:
+    for dark in ((690, 900), (330, 1210), (0, 1440)):
+        table = night_table([make_line(bands={"dark": (dark,)})])
+        assert (table.first_minute, table.last_minute) == (240, 1260)
+
+
+def test_hours_that_are_not_offered_do_not_stand_out() -> None:
+    assert row().is_usable
+    assert not row(against="site closed").is_usable
+
+
+def test_when_it_is_usable_is_told_from_and_to() -> None:
+    assert words.usable_span(make_bands(usable=(438.4, 678))) == "19:18–23:18"
+    assert words.usable_span(make_bands(usable=None)) == ""
+
+
+@pytest.mark.parametrize(
+    ("against", "told"),
+    [
+        (["", ""], "2 candidate nights"),
+        (["", "site closed"], "1 candidate night; 1 more would be (site closed)"),
+        (["site closed", "site closed"], "no candidate night; 2 would be (site closed)"),
+        (["site closed", "to avoid"], "no candidate night; 2 would be (not offered)"),
+    ],
+)
+def test_candidates_that_are_not_offered_are_counted_with_their_reason(
+    against: list[str], told: str
+) -> None:
+    lines = [make_line(date(2027, 6, n), against=why) for n, why in enumerate(against, 1)]
+    assert words.candidates(lines) == told
 
 
 def test_days_are_gathered_in_ranges() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+from datetime import UTC, date, datetime
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,7 +13,8 @@ from django.test import Client
 from django.urls import reverse
 
 from tests.conftest import FIRST, LAST, Cast, store_nights
-from trips.models import Night, Site
+from trips.models import Night, Season, Site
+from trips.views import calendars
 from trips.views.night_records import HEADING
 
 
@@ -46,7 +49,8 @@ def test_it_says_how_to_read_it_and_what_is_not_in_it(cast: Cast, coordinator: C
     store_nights(cast.site)
     page = calendar(coordinator, cast).content.decode()
     assert "Europe/Madrid" in page
-    assert "a date names its evening" in page
+    assert "A date names its evening" in page
+    assert "a double rule a run" in page
     assert 'class="caution"' in page
 
 
@@ -142,8 +146,86 @@ def test_a_row_says_what_is_usable_and_what_is_not_offered(cast: Cast, coordinat
     monday, tuesday = rows[0], rows[1]
     assert monday["usable_from"] == "2027-03-01T21:00:00+01:00"
     assert (monday["usable_hours"], monday["candidate"], monday["not_offered"]) == ("4.0", "1", "")
-    assert (tuesday["candidate"], tuesday["run"], tuesday["not_offered"]) == ("1", "", "weekday")
+    assert (tuesday["candidate"], tuesday["run"], tuesday["not_offered"]) == ("0", "", "weekday")
     assert any(row["run"] == "1" for row in rows)
+
+
+def test_a_plain_sum_counts_the_evenings_that_are_offered(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    rows = nights(coordinator, cast, "?days=mon&run=1")
+    tuesday = rows[1]
+    told = [tuesday[name] for name in ("usable_from", "usable_until", "usable_hours")]
+    assert told == ["", "", ""]
+    assert tuesday["usable_hours_if_offered"] == "4.0"
+    mondays = [row for row in rows if not row["not_offered"]]
+    for column in ("usable_hours", "candidate"):
+        assert sum(float(row[column] or 0) for row in rows) == sum(
+            float(row[column]) for row in mondays
+        )
+
+
+def test_every_sheet_says_whose_it_is_and_what_to_know(cast: Cast, coordinator: Client) -> None:
+    Site.objects.update(
+        night_access="permit", permit_lead_days=21, drive_minutes=95, largest_group=10
+    )
+    Season.objects.update(first_night=date(2027, 1, 1), last_night=date(2027, 12, 31))
+    store_nights(cast.site, date(2027, 1, 1), date(2027, 12, 31))
+    page = calendar(coordinator, cast).content.decode()
+    assert page.count('class="sheet"') == 2
+    assert page.count('<p class="again">Spring 2027, Broom Hill</p>') == 1
+    for told in (
+        cast.club.name,
+        "Times of Europe/Madrid. Out from civil dusk to 02:00. 95 min drive.",
+        "Permit still to ask for, 21 days ahead; at most 10 people.",
+        "Mind: cliff or steep edge; cold and wind; driving tired.",
+        "Local rules and land managers decide.",
+    ):
+        assert page.count(told) == 2, told
+
+
+def test_a_short_season_has_one_sheet(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    page = calendar(coordinator, cast).content.decode()
+    assert page.count('class="sheet"') == 1
+    assert 'class="again"' not in page
+
+
+def test_the_day_of_printing_is_the_sites_own(
+    cast: Cast, coordinator: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store_nights(cast.site)
+    late = datetime(2027, 1, 31, 23, 30, tzinfo=UTC)
+    monkeypatch.setattr(calendars, "timezone", SimpleNamespace(now=lambda: late))
+    assert "Printed 1 February 2027." in calendar(coordinator, cast).content.decode()
+
+
+def test_a_sheet_asks_to_go_by_day_where_no_danger_is_written_down(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    asked = "Nobody has written down a danger here: go once by day."
+    assert asked not in calendar(coordinator, cast).content.decode()
+    cast.site.hazards.all().delete()
+    assert asked in calendar(coordinator, cast).content.decode()
+
+
+def test_each_night_says_when_and_one_that_is_not_offered_does_not(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    when = '<b>4.0\u00a0h</b><small class="when">21:00–01:00</small>'
+    assert when in calendar(coordinator, cast).content.decode()
+    Site.objects.update(months_open=[4])
+    page = calendar(coordinator, cast).content.decode()
+    assert 'class="when"' not in page
+    assert 'class="usable"' not in page
+    assert "<b>" not in page
+
+
+def test_the_window_of_the_strips_is_said(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    page = calendar(coordinator, cast).content.decode()
+    assert "Strips run from 20:00 to 07:00, those of tables from 16:00 to 09:00." in page
 
 
 def test_what_is_not_there_is_empty_and_has_a_note(cast: Cast, coordinator: Client) -> None:

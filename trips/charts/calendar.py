@@ -10,11 +10,14 @@ from datetime import date, timedelta
 from django.utils.dates import WEEKDAYS, WEEKDAYS_ABBR
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from trips.charts import night_words as words
 from trips.charts.bands import NightLine
 
-USUAL_WINDOW = (480, 1140)  # minutes after noon: 20:00 to 07:00
+# Minutes after noon: 20:00 to 07:00, narrower than the strips of tables: a cell has 70 pixels.
+USUAL_WINDOW = (480, 1140)
+MONTHS_A_SHEET = 6
 ONE_DAY = timedelta(days=1)
 
 ByDate = Mapping[date, NightLine]
@@ -26,7 +29,8 @@ class Cell:
     should be: the date lies between the first night and the last.
 
     `kind` is its class: "run", "against" (not offered), "candidate" or "". `run` is said at the
-    first night of a run, `runs_on` at those that follow.
+    first night of a run and again where a month begins, `runs_on` at those that follow. A night
+    that is not offered has no hours.
     """
 
     day: int
@@ -38,6 +42,7 @@ class Cell:
     moon: str = ""
     hours: str = ""
     is_usable: bool = False
+    when: str = ""  # from and to of the hours that count
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +68,15 @@ class Month:
     south: bool
 
     @property
+    def opens(self) -> str:
+        """Give where the strips begin: 20:00."""
+        return words.clock(self.first_minute)
+
+    @property
+    def closes(self) -> str:
+        return words.clock(self.last_minute)
+
+    @property
     def weekdays(self) -> list[tuple[str, str]]:
         """Give the seven days from Monday, short and whole."""
         return [(str(WEEKDAYS_ABBR[day]), str(WEEKDAYS[day])) for day in range(7)]
@@ -81,7 +95,7 @@ def months(nights: Sequence[NightLine], *, south: bool = False) -> tuple[Month, 
     return tuple(
         Month(
             name=date_format(date(year, month, 1), "F Y"),
-            candidates=words.candidates(of_month),
+            candidates=_candidates(of_month),
             hours=_hours(of_month),
             weeks=_weeks(date(year, month, 1), by_date),
             notes=_events(of_month) + _against(of_month),
@@ -91,6 +105,11 @@ def months(nights: Sequence[NightLine], *, south: bool = False) -> tuple[Month, 
         )
         for (year, month), of_month in by_month.items()
     )
+
+
+def sheets(of_months: Sequence[Month]) -> list[Sequence[Month]]:
+    """Deal months out to sheets of paper."""
+    return [of_months[at : at + MONTHS_A_SHEET] for at in range(0, len(of_months), MONTHS_A_SHEET)]
 
 
 def _weeks(first: date, by_date: ByDate) -> tuple[tuple[Cell | None, ...], ...]:
@@ -110,7 +129,7 @@ def _cell(day: date, by_date: ByDate) -> Cell:
     if night is None:
         return Cell(day.day, inside=min(by_date) < day < max(by_date))
     before = by_date.get(day - ONE_DAY)
-    begins = before is None or before.run != night.run
+    begins = before is None or before.run != night.run or day.day == 1
     run = words.run(night.run)
     return Cell(
         day=day.day,
@@ -120,9 +139,24 @@ def _cell(day: date, by_date: ByDate) -> Cell:
         run=run if begins else "",
         runs_on="" if begins else run,
         moon=_("Moon %(lit)s") % {"lit": words.lit(night.bands)},
-        hours=words.hours_of(night.usable_hours),
-        is_usable=night.usable_hours > 0,
+        hours="" if night.against else words.hours_of(night.usable_hours),
+        is_usable=night.usable_hours > 0 and not night.against,
+        when="" if night.against else words.usable_span(night.bands),
     )
+
+
+def _candidates(nights: Sequence[NightLine]) -> str:
+    """Count candidates; of a month that is not offered at all say why first."""
+    if not all(night.against for night in nights):
+        return words.candidates(nights)
+    count = sum(night.is_candidate for night in nights)
+    would_be = ngettext(
+        "%(count)d night would be a candidate", "%(count)d nights would be candidates", count
+    )
+    return _("%(reason)s: %(would_be)s") % {
+        "reason": words.reason(nights),
+        "would_be": would_be % {"count": count} if count else _("no night would be a candidate"),
+    }
 
 
 def _hours(nights: Sequence[NightLine]) -> str:

@@ -11,8 +11,7 @@ from django.utils.translation import ngettext
 
 from trips.charts import night_words as words
 from trips.charts.bands import NightBands, NightLine
-
-USUAL_WINDOW = (360, 1200)  # minutes after noon: 18:00 to 08:00
+from trips.charts.strip import ROW_WINDOW
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +43,7 @@ class NightTable:
 
 def night_table(nights: Sequence[NightLine], *, south: bool = False) -> NightTable:
     """Write nights, sorted by date, as rows; all strips have one window."""
-    first, last = words.window(nights, USUAL_WINDOW)
+    first, last = words.window(nights, ROW_WINDOW)
     years = {night.bands.date.year for night in nights}
     form = "D j M Y" if len(years) > 1 else "D j F"
     return NightTable(
@@ -64,7 +63,7 @@ def _row(night: NightLine, form: str) -> Row:
         dark_hours=words.figure(night.dark_hours),
         moonless_hours=words.figure(night.moonless_hours),
         usable_hours=words.figure(night.usable_hours),
-        is_usable=night.usable_hours > 0,
+        is_usable=night.usable_hours > 0 and not night.against,
         mark=words.mark(night),
         kind=words.kind(night),
     )

@@ -108,15 +108,36 @@ def mark(night: NightLine) -> str:
     return _("too short") if night.usable_hours else _("none while out")
 
 
+def usable_span(bands: NightBands) -> str:
+    """Give when the hours that count are: "19:18–23:18", or nothing."""
+    return "–".join(clock(minute) for minute in bands.usable) if bands.usable else ""
+
+
 def candidates(nights: Iterable[NightLine]) -> str:
-    """Count candidates: "14 candidate nights and 3 not offered"."""
-    against = [bool(night.against) for night in nights if night.is_candidate]
-    count, closed = against.count(False), against.count(True)
+    """Count candidates: "14 candidate nights; 3 more would be (site closed)"."""
+    found = [night for night in nights if night.is_candidate]
+    against = [night for night in found if night.against]
+    count = len(found) - len(against)
     told = ngettext("%(count)d candidate night", "%(count)d candidate nights", count)
     told = told % {"count": count} if count else _("no candidate night")
-    if not closed:
+    if not against:
         return told
-    return _("%(candidates)s and %(count)d not offered") % {"candidates": told, "count": closed}
+    more = (
+        ngettext("%(count)d more would be", "%(count)d more would be", len(against))
+        if count
+        else ngettext("%(count)d would be", "%(count)d would be", len(against))
+    )
+    return _("%(candidates)s; %(more)s (%(reason)s)") % {
+        "candidates": told,
+        "more": more % {"count": len(against)},
+        "reason": reason(against),
+    }
+
+
+def reason(against: Iterable[NightLine]) -> str:
+    """Give what speaks against these nights where it is one thing."""
+    reasons = {night.against for night in against}
+    return reasons.pop() if len(reasons) == 1 else _("not offered")
 
 
 def day_ranges(days: Iterable[int]) -> str:

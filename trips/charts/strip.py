@@ -13,6 +13,8 @@ FINE = 10
 # By how much the usable block passes the strip above and below: its outline is cut off there and
 # stays at both ends.
 BEYOND = 2 * FINE
+# The strips of all tables have the season chart's 16:00 to 09:00, so that nights compare by eye.
+ROW_WINDOW = (240, 1260)
 
 
 def night_strip(

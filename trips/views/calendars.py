@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from trips.charts.calendar import months
+from trips.almanac.local_time import local
+from trips.charts.calendar import months, sheets
 from trips.controls import Controls, read_controls, write_controls
 from trips.models import Night, Season, Site
 from trips.planning.season_view import SiteSeason
+from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.shown_season import ShownSeason, show_season
 from trips.tabular import Cell
@@ -25,6 +29,7 @@ from trips.views.members import season_of
 from trips.views.night_records import HEADING, records
 from trips.views.page_address import PageAddress
 from trips.views.season_pictures import NightAddresses
+from trips.views.site_words import access_words, group_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +89,22 @@ def season_calendar(request: HttpRequest, season_id: int) -> HttpResponse:
         context |= {
             "shown": shown,
             "gap": next((gap for gap in asked.judged.gaps if gap.site == found.site), None),
-            "months": months(shown.lines, south=found.site.latitude < 0),
+            "sheets": sheets(months(shown.lines, south=found.site.latitude < 0)),
+            **_to_know(found.site, now=timezone.now()),
         }
     return render(request, "trips/season_calendar.html", context)
+
+
+def _to_know(site: Site, *, now: datetime) -> dict[str, Any]:
+    """Give what whoever is handed a sheet must know of the site, and when it was printed."""
+    hazards = list(site.hazards.all())
+    return {
+        "access": access_words(site),
+        "group": group_words(site),
+        "dangers": [caution.title for caution in cautions(site, hazards)],
+        "unknown_dangers": "" if hazards else NOTHING_WRITTEN_DOWN,
+        "printed_on": local(now, site.zone).date(),
+    }
 
 
 @require_safe

@@ -13,7 +13,9 @@ from trips.planning.nights import JudgedNight
 from trips.tabular import Cell
 
 # Figures and codes as they are known inside; a code of `not_offered` says what speaks against the
-# evening whatever the sky, `note` why an event is not there.
+# evening whatever the sky, `note` why an event is not there. Usable hours and candidates are those
+# of evenings that are offered, so that a plain sum is true; what another evening would give stands
+# in `usable_hours_if_offered`.
 HEADING = (
     "night",
     *EVENTS,
@@ -31,6 +33,7 @@ HEADING = (
     "candidate",
     "run",
     "not_offered",
+    "usable_hours_if_offered",
     "note",
 )
 
@@ -68,13 +71,15 @@ def _intervals(pairs: Sequence[Sequence[str]]) -> str:
 
 
 def _judged(night: JudgedNight, zone: str) -> dict[str, Cell]:
-    block = night.block
+    offered = night.why_not is None
+    block = night.block if offered else None
     return {
         "usable_from": _second(block.start.timestamp(), zone) if block else None,
         "usable_until": _second(block.end.timestamp(), zone) if block else None,
-        "usable_hours": round(night.usable_hours, 4),
-        "candidate": int(night.is_candidate),
+        "usable_hours": round(night.usable_hours, 4) if offered else None,
+        "candidate": int(night.is_candidate and offered),
         "not_offered": night.why_not,
+        "usable_hours_if_offered": round(night.usable_hours, 4),
     }
 
 
