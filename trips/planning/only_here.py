@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
 from trips.planning.comparing import Compared, KnownT
-from trips.planning.nights import JudgedNight
 
 
 def only_here(sites: Sequence[Compared[KnownT]]) -> dict[KnownT, float]:
@@ -16,24 +15,23 @@ def only_here(sites: Sequence[Compared[KnownT]]) -> dict[KnownT, float]:
     Only nights that are computed for every site count: elsewhere nobody knows what the others
     offer. A single site has no others, and so nothing is said of it.
     """
-    alone: dict[KnownT, float] = {site.site: 0.0 for site in sites} if len(sites) > 1 else {}
-    for nights in _by_date(sites).values():
-        offering = [(site, hours) for site, night in nights if (hours := _offered(night))]
-        if len(nights) == len(sites) > 1 and len(offering) == 1:
-            ((site, hours),) = offering
+    if len(sites) < 2:
+        return {}
+    computed = Counter(night.date for site in sites for night in site.nights)
+    alone: dict[KnownT, float] = {site.site: 0.0 for site in sites}
+    for day, offer in _single_offers(sites).items():
+        if offer and computed[day] == len(sites):
+            site, hours = offer
             alone[site] += hours
     return alone
 
 
-def _by_date(
-    sites: Sequence[Compared[KnownT]],
-) -> dict[date, list[tuple[KnownT, JudgedNight]]]:
-    by_date: dict[date, list[tuple[KnownT, JudgedNight]]] = defaultdict(list)
+def _single_offers(sites: Sequence[Compared[KnownT]]) -> dict[date, tuple[KnownT, float] | None]:
+    """Give, by night, the site that offers usable hours; None where several do."""
+    offers: dict[date, tuple[KnownT, float] | None] = {}
     for site in sites:
         for night in site.nights:
-            by_date[night.date].append((site.site, night))
-    return by_date
-
-
-def _offered(night: JudgedNight) -> float:
-    return 0.0 if night.why_not else night.usable_hours
+            if night.block and not night.why_not:
+                first = night.date not in offers
+                offers[night.date] = (site.site, night.block.hours) if first else None
+    return offers
