@@ -176,7 +176,7 @@ def test_every_sheet_says_whose_it_is_and_what_to_know(cast: Cast, coordinator: 
     for told in (
         cast.club.name,
         "Times of Europe/Madrid. Out from civil dusk to 02:00. 95 min drive.",
-        "Permit still to ask for, 21 days ahead; at most 10 people.",
+        "Access: permit still to ask for, 21 days ahead; at most 10 people.",
         "Mind: cliff or steep edge; cold and wind; driving tired.",
         "Local rules and land managers decide.",
     ):

@@ -433,6 +433,7 @@ def test_where_it_is_not_plainly_open_the_note_says_what_to_settle(cast: Cast, t
     text = told()
     text = text[text.index('id="elsewhere"') :]
     assert "by 8 February 2027; at most 10 people" in text
+    assert "access at night not known; largest group not written down" in text  # Broom Hill
     assert "open</td>" in text
     assert "12 people" not in text
 

@@ -90,8 +90,11 @@ def _access(night: SiteNight, today: date | None) -> str:
     """Say what to settle first, and for how many, where the site is not plainly open."""
     if night.site.night_access == Site.Access.YES:
         return _("open")
+    unknown = night.site.night_access == Site.Access.UNKNOWN
     return _("%(access)s; %(group)s") % {
-        "access": access_words(night.site, night.evening, today=today),
+        "access": _("access at night not known")
+        if unknown
+        else access_words(night.site, night.evening, today=today),
         "group": group_words(night.site),
     }
 
