@@ -21,6 +21,7 @@ from trips.season_form import SeasonForm
 from trips.services.editing import EditedMeanwhileError
 from trips.services.proposals import propose_season, twins
 from trips.services.seasons import archive_season, save_season
+from trips.views.kept_typing import typing_kept
 from trips.views.members import by_organisation, coordinated, member, require_coordinator, season_of
 from trips.views.versions import seen_version
 
@@ -40,7 +41,7 @@ def season_list(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@login_required
+@typing_kept
 def season_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
     mine = Organisation.objects.for_member(member(request))
     organisation = get_object_or_404(mine, pk=organisation_id)
@@ -57,7 +58,7 @@ def season_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@login_required
+@typing_kept
 def season_edit(request: HttpRequest, season_id: int) -> HttpResponse:
     season = season_of(request, season_id)
     heading = _("Edit %(season)s") % {"season": season.name}

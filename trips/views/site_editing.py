@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
@@ -25,6 +24,7 @@ from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import asks_for_lead_time, save_site
 from trips.site_form import HazardFormSet, SiteForm, position_mark
 from trips.views.hazard_rows import hazards_seen, rows_merged, rows_taken_into, with_another_row
+from trips.views.kept_typing import typing_kept
 from trips.views.members import member, site_of
 
 ADD_ROW, EXCHANGE = "add_hazard", "exchange"  # the names of buttons
@@ -32,7 +32,7 @@ POSITION = ("latitude", "longitude", "elevation_m", "zone")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@login_required
+@typing_kept
 def site_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
     mine = Organisation.objects.for_member(member(request))
     organisation = get_object_or_404(mine, pk=organisation_id)
@@ -40,7 +40,7 @@ def site_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@login_required
+@typing_kept
 def site_edit(request: HttpRequest, site_id: int) -> HttpResponse:
     site = site_of(request, site_id)
     heading = _("Edit %(site)s") % {"site": site.name}
