@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from trips.models import Site
+from trips.planning.comparing import Compared, MonthHours
 from trips.templatetags import comparing
 
 
@@ -17,6 +18,11 @@ def plain(text: str) -> str:
 
 def access(**fields: Any) -> list[str]:
     return [plain(phrase) for phrase in comparing.access(Site(**fields))]
+
+
+def usable(hours: float) -> Compared[Site]:
+    month = MonthHours(nights=31, moonless=hours, usable=hours)
+    return Compared(Site(), (), {(2027, 3): month}, None, 0, {})
 
 
 @pytest.mark.parametrize(
@@ -115,6 +121,23 @@ def test_the_largest_group_is_said_where_it_is_known() -> None:
 )
 def test_praise_says_what_is_asked_and_what_is_not_known(known: dict[str, Any], words: str) -> None:
     assert comparing.unsure(Site(**known)) == words
+
+
+@pytest.mark.parametrize(
+    ("hours", "other", "words"),
+    [
+        (710.2, 704.9, "710 h"),
+        (259.4, 259.2, "259.4 h"),
+        (259.2, 259.4, "259.2 h"),
+        (259.21, 259.2, "259 h"),
+        (0.0, 0.0, "none"),
+    ],
+)
+def test_hours_beside_others_do_not_read_alike_where_they_differ(
+    hours: float, other: float, words: str
+) -> None:
+    assert plain(comparing.hours_beside(usable(hours), usable(other))) == words
+    assert plain(comparing.hours_beside(usable(hours), None)) == plain(comparing.long_hours(hours))
 
 
 def test_names_in_a_sentence_are_few_and_the_rest_is_counted() -> None:

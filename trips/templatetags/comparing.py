@@ -12,6 +12,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Site
+from trips.planning.comparing import Compared
 
 register = template.Library()
 
@@ -35,6 +36,18 @@ def long_hours(hours: float) -> str:
         return _("none")
     text = f"{hours:.0f}" if hours >= 99.95 else f"{max(hours, 0.1):.1f}"
     return _("%(hours)s\u00a0h") % {"hours": text}
+
+
+@register.filter
+def hours_beside(found: Compared[Site], other: Compared[Site] | None) -> str:
+    """Give usable hours beside another site's: in tenths where they only read alike."""
+    hours = found.usable_hours
+    return _beside(hours, other.usable_hours) if other else long_hours(hours)
+
+
+def _beside(hours: float, other: float) -> str:
+    is_alike = long_hours(hours) == long_hours(other) and tenths(hours) != tenths(other)
+    return tenths(hours) if is_alike else long_hours(hours)
 
 
 def tenths(hours: float) -> str:
