@@ -20,10 +20,12 @@ from trips.fields import (
     DAY_NAMES,
     LONGEST_TEXT,
     ClockField,
+    DecimalField,
     EveningsField,
     WeekdaysField,
     hours_refused,
 )
+from trips.form_words import word_mistakes
 from trips.models import Season
 from trips.planning.nights import LONGEST_RUN, Wishes
 from trips.services.seasons import as_wished
@@ -50,10 +52,11 @@ class ControlsForm(forms.Form):
     )
     days = WeekdaysField(label=gettext_lazy("Evenings that suit"))
     until = ClockField(label=gettext_lazy("Out until"))
-    most = forms.FloatField(
+    most = DecimalField(
         label=gettext_lazy("At most, hours"),
-        min_value=0.5,
-        max_value=24,
+        low=0.5,
+        high=24,
+        example="4",
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "size": 5}),
     )
     dark = forms.TypedChoiceField(
@@ -75,7 +78,8 @@ class ControlsForm(forms.Form):
         )
         self.fields["from"].widget.attrs["placeholder"] = _("dusk")
         self.fields["avoid"].within(season.first_night, season.last_night)  # type: ignore[attr-defined]
-        self.fields["most"].error_messages["invalid"] = _("Write a number of hours, such as 4.")
+        for name, field in self.fields.items():
+            word_mistakes(name, field)
         self.fields["run"].error_messages["invalid_choice"] = _(
             "“%(value)s” is not a number of nights from 1 to 14."
         )

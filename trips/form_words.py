@@ -39,6 +39,8 @@ ASKED: Words = {
     "longitude": _("No longitude is written here; write it like −1.1."),
     "elevation_m": _("No elevation is written here; write it like 1600."),
     "out_until": _("Nobody would know when to go home; write it like 02:00."),
+    "until": _("Nobody would know when to go home; write it like 02:00."),
+    "most": _("No number of hours is written here; write it like 4."),
     "most_hours_out": _("No number of hours is written here; write it like 4."),
     "least_hours": _("No number of hours is written here; write it like 2."),
     "sites": _("No site is chosen; choose at least one."),

@@ -69,3 +69,21 @@ def test_a_mistake_in_one_control_does_not_undo_the_others() -> None:
 def test_the_address_says_only_what_differs() -> None:
     asked = "asked=1&run=2&days=fri&days=sat&days=sun&until=03:00&dark=-18&from=&avoid=25-28+March"
     assert write_controls(wishes(asked), SEASON) == {"days": ["fri", "sat", "sun"]}
+
+
+def test_hours_with_a_comma_are_read() -> None:
+    assert wishes("most=3,5").most_hours_out == 3.5
+
+
+@pytest.mark.parametrize(
+    ("query", "sentence"),
+    [
+        ("most=25", "25 is out of range: it must be from 0.5 to 24."),
+        ("most=many", "“many” is not a number; write it like 4."),
+        ("most=", "write it like 4."),
+        ("until=", "write it like 02:00."),
+    ],
+)
+def test_a_mistake_is_said_with_what_would_be_right(query: str, sentence: str) -> None:
+    (said,) = read_controls(QueryDict(query), SEASON).mistakes
+    assert sentence in said

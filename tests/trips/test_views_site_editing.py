@@ -276,3 +276,11 @@ def test_no_sentence_of_the_framework_is_left(coordinator: Client, adding: str) 
     page = text(coordinator.post(adding, typed | rows))
     for usual in ("This field is required", "Ensure this value", "Select a valid", "Enter a"):
         assert usual not in page
+
+
+def test_enter_presses_the_button_that_saves_and_not_the_one_that_adds_a_row(
+    coordinator: Client, adding: str
+) -> None:
+    form = text(coordinator.get(adding)).split('class="long"')[1]
+    first = form.split("<button")[1].split(">")[0]
+    assert "name=" not in first
