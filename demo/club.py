@@ -110,13 +110,12 @@ SITES: list[dict[str, Any]] = [
         "longitude": 18.60,
         "elevation_m": 160.0,
         "country": "NO",
-        "drive_minutes": 75,
         "night_access": "yes",
         "vehicle": "any",
         "phone_coverage": "patchy",
         "largest_group": 8,
         "months_open": [1, 2, 3, 10, 11, 12],
-        "notes": "The winter week, a flight away; the drive is from the airport. "
+        "notes": "The winter week, a flight away. "
         "The Sun neither sets in June nor rises in December.",
     },
 ]
