@@ -73,13 +73,8 @@ def isolated(name: str) -> str:
 
 @register.filter
 def drive(minutes: int) -> str:
-    """Give "75 min", and from two hours on "2 h 10 min"."""
-    if minutes < 120:
-        return _("%(minutes)d\u00a0min") % {"minutes": minutes}
-    hours, rest = divmod(minutes, 60)
-    if not rest:
-        return _("%(hours)d\u00a0h") % {"hours": hours}
-    return _("%(hours)d\u00a0h %(minutes)02d\u00a0min") % {"hours": hours, "minutes": rest}
+    """Give "130 min", as every page writes a drive."""
+    return _("%(minutes)d\u00a0min") % {"minutes": minutes}
 
 
 @register.filter
