@@ -7,7 +7,7 @@ from datetime import date, time
 import pytest
 from django.http import QueryDict
 
-from trips.controls import read_controls, write_controls
+from trips.forms.controls import read_controls, write_controls
 from trips.models import Season
 from trips.planning.nights import Wishes
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trips.evenings import EveningsError, read_evenings, tell_evenings, write_evenings
+from trips.forms.evenings import EveningsError, read_evenings, tell_evenings, write_evenings
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 MARCH = ((date(2027, 3, 25), date(2027, 3, 28)),)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trips.typed_position import read_angle, read_position
+from trips.forms.typed_position import read_angle, read_position
 
 READ = [
     "40.4, −1.1",

@@ -11,8 +11,8 @@ from django.urls import reverse
 
 from tests.conftest import Cast
 from tests.trips.test_views_sites import TYPED, confirm, edited, post
+from trips.forms.site import SiteForm
 from trips.models import Hazard, Site
-from trips.site_form import SiteForm
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib.auth.views import LoginView, LogoutView
 from django.http import HttpResponse
 
-from trips.forms import SignInForm
+from trips.forms.sign_in import SignInForm
 from trips.views.kept_typing import offered_again
 
 

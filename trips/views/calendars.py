@@ -16,7 +16,7 @@ from django.views.decorators.http import require_safe
 
 from trips.almanac.local_time import local
 from trips.charts.calendar import months, sheets
-from trips.controls import Controls, read_controls, write_controls
+from trips.forms.controls import Controls, read_controls, write_controls
 from trips.models import Night, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 
 from trips.charts.bars import scale_of
 from trips.charts.dots import Dot, DotPlot, dot_plot
-from trips.controls import wished_query
+from trips.forms.controls import wished_query
 from trips.models import Season, Site
 from trips.planning.choosing import Drives, answer, drives
 from trips.planning.comparing import Compared, Month, compared, figure, in_order

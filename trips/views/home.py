@@ -11,12 +11,12 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from trips.form_layout import SITE_GROUPS, laid_out
+from trips.forms.layout import SITE_GROUPS, laid_out
+from trips.forms.site import HazardFormSet, SiteForm
 from trips.models import Job, Organisation, Season, Site
 from trips.services.decisions import Decision, pending
 from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
 from trips.services.waiting import work_of
-from trips.site_form import HazardFormSet, SiteForm
 from trips.views.home_pictures import SoonRow, soon_rows
 from trips.views.invented_night import INVENTED_NIGHT
 from trips.views.members import member

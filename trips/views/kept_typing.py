@@ -10,7 +10,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
-from trips.forms import SignInForm
+from trips.forms.sign_in import SignInForm
 
 View = Callable[..., HttpResponse]
 

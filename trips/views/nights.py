@@ -26,7 +26,7 @@ from trips.almanac.second import second_words
 from trips.charts.course import course_of
 from trips.charts.timeline import timeline
 from trips.charts.timeline_tall import tall_timeline
-from trips.controls import wished_query
+from trips.forms.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions

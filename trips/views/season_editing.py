@@ -14,10 +14,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from trips.form_layout import SEASON_GROUPS, laid_out, mistakes
-from trips.meanwhile import NOBODY, Meanwhile, is_behind, met
+from trips.forms.layout import SEASON_GROUPS, laid_out, mistakes
+from trips.forms.meanwhile import NOBODY, Meanwhile, is_behind, met
+from trips.forms.season import SeasonForm
 from trips.models import Organisation, Season
-from trips.season_form import SeasonForm
 from trips.services.editing import EditedMeanwhileError
 from trips.services.proposals import propose_season, twins
 from trips.services.seasons import archive_season, save_season

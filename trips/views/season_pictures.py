@@ -17,7 +17,7 @@ from trips.charts.night_table import night_table
 from trips.charts.night_words import hours_of
 from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, RunMark, SeasonChart, season_chart
-from trips.controls import write_controls
+from trips.forms.controls import write_controls
 from trips.models import Season, Site
 from trips.planning.nights import Wishes
 from trips.planning.season_view import SiteSeason

@@ -15,7 +15,7 @@ from django.utils.cache import patch_vary_headers
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from trips.controls import Controls, read_controls, write_controls
+from trips.forms.controls import Controls, read_controls, write_controls
 from trips.models import Job, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError

@@ -16,13 +16,13 @@ from django.views.decorators.http import require_http_methods
 
 from trips.almanac.places import describe_position
 from trips.almanac.wording import SkyError, sentence
-from trips.form_layout import SITE_GROUPS, Mistake, laid_out, mistakes, without_judging
-from trips.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
+from trips.forms.layout import SITE_GROUPS, Mistake, laid_out, mistakes, without_judging
+from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
+from trips.forms.site import HazardFormSet, SiteForm, position_mark
 from trips.models import Organisation, Site
 from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import asks_for_lead_time, save_site
-from trips.site_form import HazardFormSet, SiteForm, position_mark
 from trips.views.hazard_rows import hazards_seen, rows_merged, rows_taken_into, with_another_row
 from trips.views.kept_typing import typing_kept
 from trips.views.members import member, site_of
