@@ -2,62 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date, time, timedelta
-from typing import Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
-from tests.conftest import FIRST, LAST, WHEN, Cast, invented_night, store_nights
-from trips.almanac.fingerprint import site_fingerprint
-from trips.almanac.nights import compute_nights
-from trips.models import Job, Night, Season, Site
-
-Told = Callable[..., str]
-
-
-def get(client: Client, site: Site, night: date = FIRST, **asked: Any) -> Any:
-    return client.get(reverse("night_detail", args=[site.pk, night]), asked)
+from tests.conftest import FIRST, LAST, WHEN, Cast, store_nights
+from tests.trips.one_night import (
+    Told,
+    another_season,
+    another_site,
+    compute,
+    get,
+    store,
+    teller,
+)
+from trips.models import Job, Night, Site
 
 
 @pytest.fixture
 def told(cast: Cast, coordinator: Client) -> Told:
-    """Give the text of the night's page at the club's site."""
-
-    def text(night: date = FIRST, site: Site | None = None, **asked: Any) -> str:
-        return str(get(coordinator, site or cast.site, night, **asked).content.decode())
-
-    return text
-
-
-def store(site: Site, moonless_hours: float, night: date = FIRST, **changed: Any) -> Night:
-    row = invented_night(
-        site, night, moonless_hours=moonless_hours, fingerprint=site_fingerprint(site)
-    )
-    for name, value in changed.items():
-        setattr(row, name, value)
-    row.save()
-    return row
-
-
-def compute(site: Site, night: date) -> None:
-    Night.objects.bulk_create(compute_nights(site, night, night))
-
-
-def another_site(cast: Cast, name: str, **fields: Any) -> Site:
-    values = {"latitude": 40.5, "longitude": -1.2, "zone": "Europe/Madrid"} | fields
-    site = Site.objects.create(organisation=cast.club, name=name, **values)
-    cast.season.sites.add(site)
-    return site
-
-
-def another_season(cast: Cast, name: str, **fields: Any) -> Season:
-    values = {"first_night": FIRST - timedelta(days=30), "last_night": LAST} | fields
-    season = Season.objects.create(organisation=cast.club, name=name, **values)
-    season.sites.add(cast.site)
-    return season
+    return teller(coordinator, cast)
 
 
 # The answer
@@ -296,212 +262,6 @@ def test_an_archived_site_is_said_and_not_computed(cast: Cast, told: Told) -> No
     text = told()
     assert "This site was archived on 1 February 2027." in text
     assert "Compute Spring 2027" not in text
-
-
-# Cautions
-
-
-def test_the_dangers_stand_above_the_times(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    text = told()
-    assert text.index("Unfenced edge north of the wall") < text.index('id="times"')
-    assert "Local rules, land managers and licensed guides decide" in text
-    assert "Driving tired" in text
-
-
-def test_dangers_and_help_are_told_without_a_computed_night_too(cast: Cast, told: Told) -> None:
-    Site.objects.update(
-        nearest_help="the village",
-        minutes_to_help=40,
-        night_access="permit",
-        permit_number="27-014",
-    )
-    text = told()
-    assert "Unfenced edge north of the wall" in text
-    assert "Nearest help: the village, 40 min." in text
-    assert "Access: permit 27-014 held." in text
-
-
-def test_a_site_without_a_danger_written_down_asks_to_go_by_day(cast: Cast, told: Told) -> None:
-    asked = "Nobody has written down a danger here: go once by day."
-    store(cast.site, 5)
-    assert asked not in told()
-    cast.site.hazards.all().delete()
-    text = told()
-    assert text.index('id="cautions"') < text.index(asked) < text.index("Cold and wind")
-
-
-def test_how_many_may_come_stands_among_the_cautions(cast: Cast, told: Told) -> None:
-    assert "Largest group not written down." in told()
-    Site.objects.update(largest_group=10)
-    assert "At most 10 people." in told()
-
-
-@pytest.mark.parametrize(
-    ("elevation_m", "said"),
-    [(1600, "seen from 1600\u00a0m down to the sea by about 1.3°"), (1850, "about 1.4°")],
-)
-def test_a_high_site_says_how_low_its_own_horizon_may_lie(
-    elevation_m: float, said: str, cast: Cast, told: Told
-) -> None:
-    Site.objects.update(elevation_m=elevation_m)
-    store(cast.site, 5)
-    assert said in told()
-
-
-def test_a_low_site_says_nothing_of_it(cast: Cast, told: Told) -> None:
-    Site.objects.update(elevation_m=99)
-    store(cast.site, 5)
-    text = told()
-    assert "down to the sea" not in text
-    assert "no forecast is used" in text
-
-
-def test_an_evening_that_is_not_offered_has_no_usable_block(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    offered = told()
-    assert "The solid block is what is usable." in offered
-    assert 'class="usable"' in offered
-    Site.objects.update(months_open=[4, 5])
-    text = told()
-    assert "4.0\u00a0h would be usable while you are out" in text
-    for drawn in ("solid block", 'class="usable"', "Usable from here"):
-        assert drawn not in text
-
-
-def test_a_closed_site_is_said_and_an_open_one_is_not(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    assert "Against this night" not in told()
-    Site.objects.update(months_open=[4, 5])
-    assert "Against this night: closed in March." in told()
-
-
-def test_a_weekday_that_the_season_does_not_offer_is_said(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    Season.objects.update(weekdays=[4, 5])
-    assert "Spring 2027 does not offer Monday evenings" in told()
-
-
-def test_a_date_to_avoid_is_said(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    Season.objects.update(avoid=[["2027-03-01", "2027-03-02"]])
-    assert "among the dates to avoid of Spring 2027" in told()
-
-
-def test_a_sensitive_position_is_left_out_and_another_is_not(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    assert "40.4000° north, 1.1000° west, 1600\u00a0m" in told()
-    Site.objects.update(position_is_sensitive=True)
-    text = told()
-    assert "40.4" not in text
-    assert "The position is sensitive and left out here." in text
-
-
-# The other sites
-
-
-def test_the_other_sites_stand_in_the_order_of_usable_hours(cast: Cast, told: Told) -> None:
-    poor, rich = another_site(cast, "Poor Hill"), another_site(cast, "Rich Hill")
-    store(cast.site, 3)
-    store(poor, 1)
-    store(rich, 8)
-    text = told()
-    text = text[text.index('id="elsewhere"') :]
-    assert text.index("Rich Hill") < text.index("Broom Hill") < text.index("Poor Hill")
-    assert reverse("night_detail", args=[rich.pk, FIRST]) in text
-    assert f'href="{reverse("night_detail", args=[cast.site.pk, FIRST])}' not in text
-
-
-def test_what_is_closed_or_not_computed_stands_behind_and_says_so(cast: Cast, told: Told) -> None:
-    another_site(cast, "Absent Hill")
-    shut = another_site(cast, "Barred Hill", night_access="no")
-    store(cast.site, 1)
-    store(shut, 8)
-    text = told()
-    text = text[text.index('id="elsewhere"') :]
-    assert text.index("Broom Hill") < text.index("Barred Hill") < text.index("Absent Hill")
-    assert "not allowed at night" in text
-    assert "not computed" in text
-
-
-def test_where_it_is_not_plainly_open_the_note_says_what_to_settle(cast: Cast, told: Told) -> None:
-    asking = {"night_access": "permit", "permit_lead_days": 21, "largest_group": 10}
-    store(another_site(cast, "Asking Hill", **asking), 5)
-    store(another_site(cast, "Open Hill", largest_group=12), 4)
-    Site.objects.filter(name="Open Hill").update(night_access="yes")
-    store(cast.site, 3)
-    text = told()
-    text = text[text.index('id="elsewhere"') :]
-    assert "by 8 February 2027; at most 10 people" in text
-    assert "access at night not known; largest group not written down" in text  # Broom Hill
-    assert "open</td>" in text
-    assert "12 people" not in text
-
-
-def test_the_strips_of_all_sites_have_the_window_of_the_seasons_chart(
-    cast: Cast, told: Told
-) -> None:
-    another_site(cast, "Near Hill")
-    store(cast.site, 5)
-    assert "The night from 16:00 to 09:00" in told()
-
-
-def test_a_closed_site_among_the_others_has_no_block_to_use(cast: Cast, told: Told) -> None:
-    store(another_site(cast, "Barred Hill", night_access="no"), 8)
-    store(cast.site, 5)
-    text = told()
-    text = text[text.index('id="elsewhere"') :]
-    assert text.count('class="usable"') == 1
-    assert '<td class="number soft">4.0' in text
-
-
-def test_each_site_keeps_its_own_clock(cast: Cast, told: Told) -> None:
-    south = another_site(
-        cast, "Tussock Ridge", latitude=-44.0, longitude=170.5, zone="Pacific/Auckland"
-    )
-    store(cast.site, 5)
-    compute(south, FIRST)
-    assert "22:07–05:34" in told()
-
-
-def test_a_site_alone_in_its_season_has_no_table_of_others(cast: Cast, told: Told) -> None:
-    store(cast.site, 5)
-    assert "The same night at the other sites" not in told()
-
-
-def test_an_archived_site_is_not_among_the_others(cast: Cast, told: Told) -> None:
-    gone = another_site(cast, "Gone Hill")
-    another_site(cast, "Near Hill")
-    Site.objects.filter(pk=gone.pk).update(archived_at=WHEN)
-    store(cast.site, 5)
-    text = told()
-    assert "Near Hill" in text
-    assert "Gone Hill" not in text
-
-
-def test_of_very_many_sites_the_best_are_shown_and_this_one(cast: Cast, told: Told) -> None:
-    for number in range(25):
-        store(another_site(cast, f"Hill {number:02}"), 5)
-    store(cast.site, 1)
-    text = told()
-    assert text.count(">Hill ") == 20
-    assert "this page; " in text
-    assert "5 more sites are left out here." in text
-
-
-def test_of_a_few_sites_none_is_left_out(cast: Cast, told: Told) -> None:
-    store(another_site(cast, "Rich Hill"), 5)
-    assert "left out here." not in told()
-
-
-def test_a_page_with_ten_sites_asks_the_database_little(
-    cast: Cast, coordinator: Client, django_assert_max_num_queries: Any
-) -> None:
-    store(cast.site, 5)
-    for number in range(9):
-        store(another_site(cast, f"Hill {number}"), 4)
-    with django_assert_max_num_queries(12):
-        get(coordinator, cast.site)
 
 
 # Neighbours and edges
