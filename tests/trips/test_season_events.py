@@ -32,6 +32,17 @@ def test_what_happens_in_the_evening_needs_no_date() -> None:
     assert season_events(*YEAR, MADRID)[date(2027, 3, 20)] == ("equinox 21:25",)
 
 
+def test_a_turn_of_the_year_early_on_the_day_after_belongs_to_the_last_night() -> None:
+    # The equinox of 22/23 September, seen from a season that ends on the 22nd.
+    told = season_events(date(2027, 9, 1), date(2027, 9, 22), MADRID)
+    assert told[date(2027, 9, 22)] == ("equinox 08:02 on 23 September",)
+
+
+def test_the_ends_of_what_can_be_computed_are_no_mistake() -> None:
+    assert season_events(date(2050, 12, 1), date(2050, 12, 31), MADRID)
+    assert season_events(date(1972, 1, 1), date(1972, 1, 31), "Pacific/Kiritimati")
+
+
 def test_a_night_without_an_event_is_not_listed() -> None:
     assert date(2027, 3, 2) not in season_events(*YEAR, MADRID)
 

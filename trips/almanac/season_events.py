@@ -11,7 +11,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from sky.clock import local_noons
+from sky.clock import FIRST_DAY, LAST_DAY, local_noons
 from sky.phases import equinoxes_and_solstices, moon_phases
 from trips.almanac.local_time import clock, night_at, to_the_minute
 
@@ -41,10 +41,11 @@ def season_events(first: date, last: date, zone: str) -> dict[date, tuple[str, .
     found: dict[date, list[str]] = defaultdict(list)
     for night, instant, kind in _moons(first, last, zone):
         found[night].append(_at(str(PHASES[kind]), night, instant, zone))
-    for instant in equinoxes_and_solstices(first, last):
+    for instant in equinoxes_and_solstices(*_window(first, last)):
         named = _("equinox") if instant.month in (3, 9) else _("solstice")
         night = night_at(instant, zone)
-        found[night].append(_at(named, night, instant, zone))
+        if first <= night <= last:
+            found[night].append(_at(named, night, instant, zone))
     for night, is_forward in _changes(first, last, zone):
         words = _("clocks go forward on %(day)s") if is_forward else _("clocks go back on %(day)s")
         found[night].append(words % {"day": date_format(night + ONE_DAY, "j F")})
@@ -53,10 +54,15 @@ def season_events(first: date, last: date, zone: str) -> dict[date, tuple[str, .
 
 def _moons(first: date, last: date, zone: str) -> Iterator[tuple[date, datetime, Kind]]:
     kinds = {str(kind): kind for kind in PHASES}
-    for phase in moon_phases(first, last + ONE_DAY):
+    for phase in moon_phases(*_window(first, last)):
         night, kind = night_at(phase.instant, zone), kinds.get(phase.kind)
         if kind and first <= night <= last:
             yield night, phase.instant, kind
+
+
+def _window(first: date, last: date) -> tuple[date, date]:
+    """Give the UTC dates that nights of any zone touch, of those that can be computed."""
+    return max(first - ONE_DAY, FIRST_DAY), min(last + ONE_DAY, LAST_DAY)
 
 
 def _changes(first: date, last: date, zone: str) -> Iterator[tuple[date, bool]]:
