@@ -6,10 +6,19 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from django.utils.formats import number_format
-from django.utils.translation import get_language, ngettext
-from django.utils.translation import gettext as _
+from django.utils.translation import get_language, gettext, ngettext
 
 from trips.charts.bands import DAY_MINUTES, NightBands, NightLine
+
+
+def _(phrase: str) -> str:
+    """Translate a phrase, once a language: a year says the same dozen hundreds of times."""
+    return _translated(phrase, get_language())
+
+
+@lru_cache(maxsize=256)
+def _translated(phrase: str, _language: str | None) -> str:
+    return gettext(phrase)
 
 
 def clock(minute: float) -> str:

@@ -10,6 +10,7 @@ from django import template
 from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from trips.almanac.local_time import local, night_at
 from trips.charts.night_words import figure
@@ -25,6 +26,13 @@ BAR_PIXELS = 134
 ALIKE_MINUTES, MOST_TIMES = 10, 4
 
 Block = tuple[datetime, datetime]
+NOT_OFFERED = {
+    "avoided": gettext_lazy("to avoid"),
+    "weekday": gettext_lazy("other weekday"),
+    "no_night_access": gettext_lazy("not allowed at night"),
+    "closed_month": gettext_lazy("site closed"),
+    "road_closed": gettext_lazy("road closed"),
+}
 Fields = Mapping[str, Any]
 
 
@@ -95,14 +103,7 @@ def words(reason: Reason, zone: str) -> str:
 @register.filter
 def offered(code: str | None) -> str:
     """Say, in a word or two, why an evening is not offered."""
-    return {
-        None: "",
-        "avoided": _("to avoid"),
-        "weekday": _("other weekday"),
-        "no_night_access": _("not allowed at night"),
-        "closed_month": _("site closed"),
-        "road_closed": _("road closed"),
-    }[code]
+    return str(NOT_OFFERED[code]) if code else ""
 
 
 def _new_moon_within(fields: Fields, zone: str) -> str:
