@@ -16,7 +16,7 @@ from django.http import HttpRequest
 from tests.browser import clock
 from trips.models import Hazard, Job, Membership, Organisation, Season, Site, User
 from trips.services import nights
-from trips.services.seasons import save_season
+from trips.services.seasons import archive_season, save_season
 from trips.services.sites import save_site
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
@@ -111,9 +111,18 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
     save_season(later, [sites["heron"]], by=by, now=clock.TODAY)
     empty = Season(organisation=club, name="No sites yet", first_night=FIRST, last_night=LAST)
     save_season(empty, [], by=by, now=clock.TODAY)
+    # In no list, and served by its address: the page that its weight and speed are measured by.
+    one_site = Season(organisation=club, name="Heron 2027", first_night=FIRST, last_night=LAST)
+    save_season(one_site, [sites["heron"]], by=by, now=clock.TODAY)
+    archive_season(one_site, now=clock.TODAY)
     return {
         "sites": {key: site.pk for key, site in sites.items()},
-        "seasons": {"whole": season.pk, "waiting": later.pk, "empty": empty.pk},
+        "seasons": {
+            "whole": season.pk,
+            "waiting": later.pk,
+            "empty": empty.pk,
+            "one site": one_site.pk,
+        },
         "jobs": {"running": _running_job(), "failed": _failed_job(sites["fjord"])},
     }
 
