@@ -10,7 +10,6 @@ from datetime import date, timedelta
 import pytest
 
 from trips.almanac.bearings import bearing, compass_point, height, pointed
-from trips.almanac.night_events import events_of
 from trips.almanac.nights import compute_nights
 from trips.almanac.path_words import moon_sentences
 from trips.almanac.paths import MoonPath, moon_path, sun_path
@@ -139,19 +138,6 @@ def test_the_sun_of_a_night_has_a_direction_at_each_event_and_a_lowest() -> None
     assert compass_point(sun.events["sunset"].azimuth_degrees) == "north-west"
     assert "astronomical_dusk" not in sun.events
     assert sun.lowest.altitude_geometric_degrees == pytest.approx(57.0 + 23.43 - 90, abs=0.05)
-
-
-def test_what_falls_into_a_night_is_told_and_what_does_not_is_not() -> None:
-    # A minute is told once it has begun, as all times are; the instants are checked elsewhere.
-    assert events_of(night(TERUEL, date(2027, 7, 3)), "Europe/Madrid") == ["New Moon at 05:02"]
-    assert events_of(night(TERUEL, date(2027, 7, 4)), "Europe/Madrid") == []
-    assert events_of(night(TERUEL, date(2027, 3, 20)), "Europe/Madrid") == ["Equinox at 21:25"]
-
-
-def test_clocks_that_go_back_make_a_long_night() -> None:
-    assert events_of(night(TERUEL, date(2027, 10, 30)), "Europe/Madrid") == [
-        "Clocks go back 60 minutes: the night is 25\u00a0h long"
-    ]
 
 
 def test_a_second_computation_agrees() -> None:

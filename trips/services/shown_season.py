@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from trips.almanac.season_events import season_events
+from trips.almanac.events import events_between
 from trips.charts.bands import NightBands, NightLine, bands_of
 from trips.models import Night, Season, Site
 from trips.planning.elsewhere import Elsewhere, elsewhere
@@ -94,7 +94,7 @@ def show_season(
         site=found.site,
         dark_level=wishes.dark_level,
         numbers={night.date: shown.number for shown in reversed(runs) for night in shown.nights},
-        events=season_events(season.first_night, season.last_night, found.site.zone),
+        events=events_between(season.first_night, season.last_night, found.site.zone),
         address=address,
         in_words=in_words,
     )

@@ -15,10 +15,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from trips.almanac.dates import FIRST_DAY, LAST_DAY
+from trips.almanac.events import events_of
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.horizon import open_horizon
 from trips.almanac.local_time import night_at
-from trips.almanac.night_events import events_of
 from trips.almanac.path_words import moon_sentences
 from trips.almanac.paths import SunPath, moon_path, sun_path
 from trips.almanac.places import describe_position
@@ -139,7 +139,7 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
-        "events": events_of(row, site.zone),
+        "events": events_of(row.date, site.zone),
         "second": "" if stale else second_words(row, site),
         "stale": stale,
         "inexact": row.date.year > LAST_EXACT_YEAR,

@@ -10,8 +10,9 @@ from typing import Any
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from trips.almanac.events import moon_dates
+from trips.almanac.horizon import open_horizon
 from trips.almanac.local_time import night_at
-from trips.almanac.season_events import moon_dates
 from trips.charts.calendar import months
 from trips.charts.night_table import night_table
 from trips.charts.night_words import hours_of
@@ -56,6 +57,7 @@ class SeasonPage:
             "chart": self._chart(shown, now),
             "readout": readout_of(shown.lines),
             "night_query": self.nights.query,
+            "open_horizon": open_horizon(self.found.site.elevation_m),
             "window": window,
             "months": months(lines, south=south),
             "table": night_table(lines, south=south),

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from trips.almanac.season_events import moon_dates, season_events
+from trips.almanac.events import events_between, moon_dates
 from trips.charts.bands import NightBands, NightLine, bands_of
 from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, SeasonChart, season_chart
@@ -37,7 +37,7 @@ def year_picture(site: Site, year: SiteYear, *, today: date) -> YearPicture:
 
 
 def _lines(site: Site, year: SiteYear, bands: Sequence[NightBands]) -> list[NightLine]:
-    events = season_events(year.rows[0].date, year.rows[-1].date, site.zone)
+    events = events_between(year.rows[0].date, year.rows[-1].date, site.zone)
     return [
         NightLine(
             bands=each,

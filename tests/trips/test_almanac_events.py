@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from trips.almanac.season_events import moon_dates, season_events
+from trips.almanac.events import events_between, events_of, moon_dates
 
 MADRID = "Europe/Madrid"
 YEAR = date(2027, 1, 1), date(2027, 12, 31)
@@ -25,30 +25,37 @@ YEAR = date(2027, 1, 1), date(2027, 12, 31)
     ],
 )
 def test_what_happens_past_midnight_has_its_own_date(night: date, told: str) -> None:
-    assert told in season_events(*YEAR, MADRID)[night]
+    assert told in events_between(*YEAR, MADRID)[night]
 
 
 def test_what_happens_in_the_evening_needs_no_date() -> None:
-    assert season_events(*YEAR, MADRID)[date(2027, 3, 20)] == ("equinox 21:25",)
+    assert events_between(*YEAR, MADRID)[date(2027, 3, 20)] == ("equinox 21:25",)
 
 
 def test_a_turn_of_the_year_early_on_the_day_after_belongs_to_the_last_night() -> None:
     # The equinox of 22/23 September, seen from a season that ends on the 22nd.
-    told = season_events(date(2027, 9, 1), date(2027, 9, 22), MADRID)
+    told = events_between(date(2027, 9, 1), date(2027, 9, 22), MADRID)
     assert told[date(2027, 9, 22)] == ("equinox 08:02 on 23 September",)
 
 
 def test_the_ends_of_what_can_be_computed_are_no_mistake() -> None:
-    assert season_events(date(2050, 12, 1), date(2050, 12, 31), MADRID)
-    assert season_events(date(1972, 1, 1), date(1972, 1, 31), "Pacific/Kiritimati")
+    assert events_between(date(2050, 12, 1), date(2050, 12, 31), MADRID)
+    assert events_between(date(1972, 1, 1), date(1972, 1, 31), "Pacific/Kiritimati")
 
 
 def test_a_night_without_an_event_is_not_listed() -> None:
-    assert date(2027, 3, 2) not in season_events(*YEAR, MADRID)
+    assert date(2027, 3, 2) not in events_between(*YEAR, MADRID)
+
+
+def test_a_night_by_itself_tells_the_quarters_too() -> None:
+    assert events_of(date(2027, 7, 3), MADRID) == ("New Moon 05:02 on 4 July",)
+    (quarter,) = events_of(date(2027, 7, 10), MADRID)
+    assert quarter.startswith("first quarter of the Moon")
+    assert events_of(date(2027, 7, 5), MADRID) == ()
 
 
 def test_a_zone_without_changes_of_clocks_has_none() -> None:
-    told = [words for night in season_events(*YEAR, "UTC").values() for words in night]
+    told = [words for night in events_between(*YEAR, "UTC").values() for words in night]
     assert not [words for words in told if "clocks" in words]
 
 

@@ -1,11 +1,11 @@
-"""What falls into the nights of a season: new and full Moons, equinoxes, solstices, clocks."""
+"""What falls into nights beside rising and setting: phases, equinoxes, solstices, clocks."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -16,7 +16,14 @@ from sky.phases import equinoxes_and_solstices, moon_phases
 from trips.almanac.local_time import clock, night_at, to_the_minute
 
 Kind = Literal["new", "full"]
-PHASES: dict[Kind, Any] = {"new": gettext_lazy("New Moon"), "full": gettext_lazy("Full Moon")}
+# What a calendar shows; one night by itself tells the quarters too.
+NEW_AND_FULL: tuple[Kind, ...] = ("new", "full")
+PHASES = {
+    "new": gettext_lazy("New Moon"),
+    "first_quarter": gettext_lazy("first quarter of the Moon"),
+    "full": gettext_lazy("Full Moon"),
+    "last_quarter": gettext_lazy("last quarter of the Moon"),
+}
 DAY_SECONDS = 86_400
 ONE_DAY = timedelta(days=1)
 
@@ -29,18 +36,27 @@ class MoonDate(NamedTuple):
 
 
 def moon_dates(first: date, last: date, zone: str) -> list[MoonDate]:
-    """Give the new and full Moons of the nights named `first` to `last` by their own dates."""
-    return [
+    """Give the new and full Moons of the nights named `first` to `last`, by their own dates."""
+    return sorted(
         MoonDate(to_the_minute(instant, zone).date(), kind)
-        for _night, instant, kind in _moons(first, last, zone)
-    ]
+        for kind in NEW_AND_FULL
+        for _night, instant in _moons(first, last, zone, kind)
+    )
 
 
-def season_events(first: date, last: date, zone: str) -> dict[date, tuple[str, ...]]:
+def events_of(night: date, zone: str) -> tuple[str, ...]:
+    """Give the events of one night, the Moon's quarters among them."""
+    return events_between(night, night, zone, phases=tuple(PHASES)).get(night, ())
+
+
+def events_between(
+    first: date, last: date, zone: str, *, phases: Sequence[str] = NEW_AND_FULL
+) -> dict[date, tuple[str, ...]]:
     """Give the events of each night that has any, in words with the clock of the zone."""
     found: dict[date, list[str]] = defaultdict(list)
-    for night, instant, kind in _moons(first, last, zone):
-        found[night].append(_at(str(PHASES[kind]), night, instant, zone))
+    for kind in phases:
+        for night, instant in _moons(first, last, zone, kind):
+            found[night].append(_at(str(PHASES[kind]), night, instant, zone))
     for instant in equinoxes_and_solstices(*_window(first, last)):
         named = _("equinox") if instant.month in (3, 9) else _("solstice")
         night = night_at(instant, zone)
@@ -52,12 +68,12 @@ def season_events(first: date, last: date, zone: str) -> dict[date, tuple[str, .
     return {night: tuple(words) for night, words in found.items()}
 
 
-def _moons(first: date, last: date, zone: str) -> Iterator[tuple[date, datetime, Kind]]:
-    kinds = {str(kind): kind for kind in PHASES}
+def _moons(first: date, last: date, zone: str, kind: str) -> Iterator[tuple[date, datetime]]:
+    """Give the nights of one phase and its instants."""
     for phase in moon_phases(*_window(first, last)):
-        night, kind = night_at(phase.instant, zone), kinds.get(phase.kind)
-        if kind and first <= night <= last:
-            yield night, phase.instant, kind
+        night = night_at(phase.instant, zone)
+        if phase.kind == kind and first <= night <= last:
+            yield night, phase.instant
 
 
 def _window(first: date, last: date) -> tuple[date, date]:
