@@ -11,7 +11,7 @@ import pytest
 from trips.almanac.nights import compute_nights
 from trips.charts.course import Course, course_of
 from trips.charts.timeline import HOUR_PX, Timeline, timeline, x_of
-from trips.charts.timeline_tall import LEAST_APART, TallTimeline, tall_timeline, window_of
+from trips.charts.timeline_tall import LEAST_APART, tall_timeline, window_of
 from trips.models import Night, Site
 
 TERUEL = Site(latitude=40.4, longitude=-1.1, elevation_m=1600, zone="Europe/Madrid")
@@ -39,7 +39,7 @@ def lying(drawn: Course, note: str = "") -> Timeline:
     return timeline(drawn, title="The night", description="What it says", note=note)
 
 
-def standing(drawn: Course, note: str = "") -> TallTimeline:
+def standing(drawn: Course, note: str = "") -> Timeline:
     return tall_timeline(drawn, title="The night", description="What it says", note=note)
 
 

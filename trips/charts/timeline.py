@@ -43,7 +43,7 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """A picture, ready for its template: numbers are written out, never localised."""
+    """A night lying or standing, ready for its template: numbers are written out, not localised."""
 
     width: str
     height: str
@@ -58,10 +58,10 @@ class Timeline:
     change: str
     labels: tuple[Label, ...]
     hours: tuple[Label, ...]
-    inside: tuple[Label, ...]
-    moon_labels: tuple[Label, ...]
     title: str
     description: str
+    inside: tuple[Label, ...] = ()
+    moon_labels: tuple[Label, ...] = ()
 
 
 def timeline(course: Course, *, title: str, description: str, note: str = "") -> Timeline:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
 from trips.charts.bands import Stretch, Stretches
 from trips.charts.course import Course, Mark
 from trips.charts.strip import veil_opacity
-from trips.charts.timeline import Label, Shape
+from trips.charts.timeline import Label, Shape, Timeline
 
 WIDTH, HOUR_PX, TOP = 340.0, 38.0, 10.0
 # From the left: hours, the strip with the usable block at its right, the Moon's bar, labels.
@@ -22,30 +21,9 @@ LEAST_APART = 20.0
 AROUND = 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class TallTimeline:
-    """A picture, ready for its template; see `Timeline`."""
-
-    width: str
-    height: str
-    ground: str
-    bands: tuple[Shape, ...]
-    veil: str
-    veil_opacity: str
-    usable: str
-    ticks: str
-    moon: str
-    moon_ground: str
-    change: str
-    labels: tuple[Label, ...]
-    hours: tuple[Label, ...]
-    title: str
-    description: str
-
-
 def tall_timeline(
     course: Course, *, title: str, description: str, usable_words: str = "", note: str = ""
-) -> TallTimeline:
+) -> Timeline:
     """Draw the night standing, from an hour before sunset to an hour after sunrise.
 
     `usable_words` label the block that counts; `note` stands in the middle of a night without dark.
@@ -56,7 +34,7 @@ def tall_timeline(
     lowest = float(labels[-1].y) + 10 if labels else 0.0
     veil = frame.boxes(bands.veil, STRIP_LEFT, STRIP_WIDTH)
     block = (bands.usable,) if bands.usable else ()
-    return TallTimeline(
+    return Timeline(
         width=_n(WIDTH),
         height=_n(max(frame.y(window[1]) + 10, lowest)),
         ground=frame.boxes((window,), STRIP_LEFT, STRIP_WIDTH),
