@@ -4,10 +4,14 @@ import gc
 import os
 
 from django.core.wsgi import get_wsgi_application
+from django.urls import get_resolver
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
 
 application = get_wsgi_application()
+
+# The addresses, and with them the modules of every page, before the first reader comes.
+_ = get_resolver().url_patterns
 
 # What is loaded by now stays: the collector need not look at it again and again while a page makes
 # its thousands of nights, which go away by themselves. A tenth of a season page's time.
