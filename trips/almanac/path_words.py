@@ -20,18 +20,15 @@ LEAST_HOURS = 0.5 / 60
 def moon_sentences(
     path: MoonPath, zone: str, *, dark_hours: float, moonless_hours: float
 ) -> list[str]:
-    """Say the Moon's path, and what it takes of a night's dark."""
-    passages = [_joined(_passage(passage, path, zone)) for passage in path.passages]
-    sentences = [*passages[:-1], _ended(passages[-1:] or [_unseen(path, zone)])]
+    """Say the Moon's path, and what it takes of a night's dark, if there is any."""
+    sentences = [_joined(_passage(passage, path, zone)) for passage in path.passages]
+    sentences = sentences or [_unseen(path, zone)]
     taken = _taken(dark_hours, moonless_hours)
     if _is_part(dark_hours, moonless_hours):
-        # What it takes belongs to where it is.
-        return [*(f"{one}." for one in sentences[:-1]), f"{sentences[-1]}; {taken}."]
-    return [*(f"{one}." for one in sentences), f"{capfirst(taken)}."]
-
-
-def _ended(last: list[str]) -> str:
-    return last[0]
+        sentences[-1] += f"; {taken}"  # what it takes belongs to where it is
+    elif taken:
+        sentences.append(capfirst(taken))
+    return [f"{sentence}." for sentence in sentences]
 
 
 def _unseen(path: MoonPath, zone: str) -> str:
@@ -96,7 +93,7 @@ def _sets(at: Direction, zone: str) -> str:
 
 def _taken(dark_hours: float, moonless_hours: float) -> str:
     if dark_hours < LEAST_HOURS:
-        return _("it does not get dark, so there is nothing for it to take")
+        return ""
     if moonless_hours < LEAST_HOURS:
         return _("up all through the dark")
     if dark_hours - moonless_hours < LEAST_HOURS:
