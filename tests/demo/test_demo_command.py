@@ -136,7 +136,7 @@ def test_it_serves_beside_a_taken_port_and_leaves_no_child_when_ended(
 def still_runs(child: psutil.Process) -> bool:
     """Tell whether it runs; one that has ended may wait for the machine's first process to see."""
     try:
-        return child.is_running() and child.status() != psutil.STATUS_ZOMBIE
+        return bool(child.is_running() and child.status() != psutil.STATUS_ZOMBIE)
     except psutil.NoSuchProcess:
         return False
 
