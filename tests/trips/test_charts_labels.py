@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, time, timedelta
 
 from tests.trips.drawing import AUGUST, FIRST, JULY, YEAR, chart, made_nights, ways, words
-from trips.charts.plan import labelled, minutes_after_noon
+from trips.charts.bands import minutes_after_noon
+from trips.charts.plan import labelled
 from trips.charts.season import MoonMark, RunMark
 
 # Runs

@@ -8,8 +8,9 @@ from datetime import timedelta
 from django.utils.dateformat import format as date_words
 from django.utils.translation import gettext
 
+from trips.charts.night_words import clock
 from trips.charts.picture import Box, Picture, RunLink, Text, by_kind, points, width_of
-from trips.charts.plan import Month, Plan, Run, clock_of, gaps, labelled
+from trips.charts.plan import Month, Plan, Run, gaps, labelled
 from trips.charts.steps import CLOSES, OPENS
 
 # 27 px an hour and, for a year, 3 px a night: columns meet on whole pixels, without seams.
@@ -77,7 +78,7 @@ class _Rows:
 def _hours(plot: Box) -> Iterator[Text]:
     for minutes in range(OPENS, CLOSES, 120):
         y = plot.y + round((minutes - OPENS) * MINUTE_PX) + 4
-        yield Text(plot.x - 8, y, clock_of(minutes), "t-end t-soft")
+        yield Text(plot.x - 8, y, clock(minutes), "t-end t-soft")
 
 
 def _days(plan: Plan, plot: Box, night_px: int, y: int) -> Iterator[Text]:

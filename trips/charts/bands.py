@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from typing import Any, Protocol
 from zoneinfo import ZoneInfo
@@ -59,6 +59,13 @@ class NightLine:
     address: str  # of the night's page
 
 
+# The columns of a stored night that `NightRow` reads, beside its dark spans.
+COLUMNS = (
+    "date", "start", "end", "sunset", "civil_dusk", "nautical_dusk", "nautical_dawn", "civil_dawn",
+    "sunrise", "moonrises", "moonsets", "moon_illuminated", "moon_waxing", "absent",
+)  # fmt: skip
+
+
 class NightRow(Protocol):
     """A stored night. Its dark spans are read by level, dark_18 and so on, in Unix seconds."""
 
@@ -90,6 +97,11 @@ class NightRow(Protocol):
     def moon_waxing(self) -> bool: ...
     @property
     def absent(self) -> Any: ...
+
+
+def minutes_after_noon(clock: time) -> int:
+    """Put an hour of the clock in the night: before noon it is of the next morning."""
+    return (clock.hour * 60 + clock.minute - DAY_MINUTES // 2) % DAY_MINUTES
 
 
 def bands_of(

@@ -10,8 +10,9 @@ from textwrap import wrap
 from django.utils.dateformat import format as date_words
 from django.utils.translation import gettext
 
+from trips.charts.night_words import clock
 from trips.charts.picture import Box, Picture, RunLink, Text, by_kind, points, width_of
-from trips.charts.plan import Plan, Run, clock_of
+from trips.charts.plan import Plan, Run
 from trips.charts.steps import CLOSES, OPENS
 
 # 358 px: what a phone of 390 leaves between its margins.
@@ -56,7 +57,7 @@ def down(plan: Plan) -> Picture:
 def _hours() -> Iterator[Text]:
     for minutes in range(OPENS, CLOSES, 240):
         x = LEFT + round((minutes - OPENS) * MINUTE_PX)
-        yield Text(x, TOP - 8, clock_of(minutes), "t-mid t-soft")
+        yield Text(x, TOP - 8, clock(minutes), "t-mid t-soft")
 
 
 def _dates(plan: Plan, night_px: int) -> Iterator[Text]:

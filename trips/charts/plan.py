@@ -10,7 +10,7 @@ from typing import Literal
 
 from django.utils.translation import gettext
 
-from trips.charts.bands import DAY_MINUTES, NightBands, Stretch
+from trips.charts.bands import DAY_MINUTES, NightBands, Stretch, minutes_after_noon
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,17 +151,6 @@ def _clock_lines(latest: time | None, earliest: time | None) -> Iterator[ClockLi
     if latest is not None:
         words = gettext("latest hour out %(clock)s") % {"clock": f"{latest:%H:%M}"}
         yield ClockLine(minutes_after_noon(latest), words, is_latest=True)
-
-
-def minutes_after_noon(clock: time) -> int:
-    """Put an hour of the clock in the night: before noon it is of the next morning."""
-    return (clock.hour * 60 + clock.minute - 720) % 1440
-
-
-def clock_of(minutes: float) -> str:
-    """Give minutes after noon as the clock shows them, to the whole minute."""
-    hour, minute = divmod((round(minutes) + 720) % 1440, 60)
-    return f"{hour:02}:{minute:02}"
 
 
 def labelled(centres: Sequence[tuple[int, float, float]], room: float = 4) -> set[int]:

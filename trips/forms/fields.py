@@ -12,6 +12,7 @@ from django.utils.dates import WEEKDAYS_ABBR
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from trips.charts.bands import minutes_after_noon
 from trips.forms.evenings import Evenings, EveningsError, read_evenings, write_evenings
 
 # In an address a weekday has a name that stays the same in every language.
@@ -141,11 +142,6 @@ class EveningsField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         return value if isinstance(value, str) else write_evenings(value or ())
-
-
-def minutes_after_noon(clock: time) -> int:
-    """Put an hour of the clock in the night: before noon it is of the next morning."""
-    return (clock.hour * 60 + clock.minute - 720) % 1440
 
 
 def hours_refused(start: time | None, end: time | None) -> str:

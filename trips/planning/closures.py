@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any, Protocol
 
@@ -30,6 +30,20 @@ def why_closed(site: Openings, evening: date) -> str | None:
     if evening.month not in _months(site.months_open):
         return "closed_month"
     return "road_closed" if _road_closed(site, evening) else None
+
+
+def open_stretches(months: Iterable[int]) -> list[tuple[int, int]]:
+    """Gather months into first and last of each stretch; the turn of the year parts none."""
+    is_open = {int(month) for month in months if 1 <= int(month) <= 12}
+    starts = [month for month in sorted(is_open) if (month - 2) % 12 + 1 not in is_open]
+    return [(start, _end(start, is_open)) for start in starts]
+
+
+def _end(start: int, is_open: set[int]) -> int:
+    end = start
+    while end % 12 + 1 in is_open:
+        end = end % 12 + 1
+    return end
 
 
 def _months(months_open: Sequence[int]) -> Sequence[int]:

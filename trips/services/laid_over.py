@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from trips.charts.bands import NightBands, NightRow, bands_of
+from trips.charts.bands import COLUMNS, NightBands, NightRow, bands_of
 from trips.models import Night, Season, Site
 from trips.planning.comparing import Compared
 from trips.planning.laying_over import SharedHours, shared_hours, usable_pairs
@@ -15,10 +15,6 @@ from trips.planning.nights import JudgedNight
 MOST_NIGHTS = 366
 
 # Read as tuples with names: a year of model instances would take longer than the picture.
-_READ = (
-    "site_id", "date", "start", "end", "sunset", "civil_dusk", "nautical_dusk", "nautical_dawn",
-    "civil_dawn", "sunrise", "moonrises", "moonsets", "moon_illuminated", "moon_waxing", "absent",
-)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +37,7 @@ def lay_over(season: Season, first: Compared[Site], second: Compared[Site]) -> L
     start = min(site.nights[0].date for site in (first, second))
     end = max(site.nights[-1].date for site in (first, second))
     last = min(end, start + timedelta(days=MOST_NIGHTS - 1))
-    columns = (*_READ, f"dark_{-season.dark_level}")
+    columns = ("site_id", *COLUMNS, f"dark_{-season.dark_level}")
     stored = Night.objects.filter(site__in=[first.site, second.site]).between(start, last)
     rows = {(row.site_id, row.date): row for row in stored.values_list(*columns, named=True)}
     judged = [[night for night in site.nights if night.date <= last] for site in (first, second)]

@@ -13,9 +13,9 @@ from trips.planning.candidates import judge
 from trips.planning.closures import why_closed
 from trips.planning.nights import JudgedNight, Wishes, moonless_pairs
 from trips.planning.offered import why_not
+from trips.planning.reasons import LEAST_GAIN_HOURS
 
 NOON = time(12)
-LEAST_GAIN_HOURS = 0.5
 
 
 @dataclass(frozen=True, slots=True)

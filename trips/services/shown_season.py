@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from trips.almanac.events import events_between
-from trips.charts.bands import NightBands, NightLine, bands_of
+from trips.charts.bands import COLUMNS, NightBands, NightLine, bands_of
 from trips.models import Night, Season, Site
 from trips.planning.elsewhere import Elsewhere, elsewhere
 from trips.planning.nights import JudgedNight, Wishes
@@ -22,10 +22,6 @@ RUNS_SHOWN = NIGHTS_SHOWN = 5
 
 # What pictures and reasons read of a night; as tuples with names, because a year of model
 # instances would take a third of the page's time.
-_READ = (
-    "date", "start", "end", "sunset", "civil_dusk", "nautical_dusk", "nautical_dawn", "civil_dawn",
-    "sunrise", "moonrises", "moonsets", "moon_illuminated", "moon_waxing", "absent",
-)  # fmt: skip
 _READ_BY_LEVEL = ("dark", "moonless", "dark_hours", "moonless_hours")
 
 Address = Callable[[date], str]
@@ -142,7 +138,7 @@ class _Pen:
 def _rows(season: Season, site: Site, wishes: Wishes) -> dict[date, Night]:
     columns = [f"{name}_{-wishes.dark_level}" for name in _READ_BY_LEVEL]
     stored = Night.objects.filter(site=site).between(season.first_night, season.last_night)
-    return {row.date: row for row in stored.values_list(*_READ, *columns, named=True)}
+    return {row.date: row for row in stored.values_list(*COLUMNS, *columns, named=True)}
 
 
 def _shown_runs(

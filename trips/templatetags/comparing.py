@@ -12,6 +12,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Site
+from trips.planning.closures import open_stretches
 from trips.planning.comparing import Compared
 
 register = template.Library()
@@ -138,15 +139,10 @@ def access_at_night(site: Site) -> str:
 
 def _months(months: Sequence[int]) -> str:
     """Give "Apr–Nov", "Oct–Mar" over the turn of the year, or "Jan, May–Jul"."""
-    is_open = {month for month in months if 1 <= month <= 12}
-    starts = [month for month in sorted(is_open) if (month - 2) % 12 + 1 not in is_open]
-    return ", ".join(_stretch(start, is_open) for start in starts)
+    return ", ".join(_stretch(first, last) for first, last in open_stretches(months))
 
 
-def _stretch(start: int, is_open: set[int]) -> str:
-    end = start
-    while end % 12 + 1 in is_open:
-        end = end % 12 + 1
+def _stretch(start: int, end: int) -> str:
     first, last = (date_format(date(ANY_YEAR, month, 1), "M") for month in (start, end))
     # Joined, so that no line ends between them.
     return first if start == end else f"{first}\u2060–\u2060{last}"

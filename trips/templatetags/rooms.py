@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trips.models import Season, Site
+from trips.planning.closures import open_stretches
 from trips.planning.nights import JudgedNight
 from trips.templatetags.nights import against
 
@@ -111,23 +112,7 @@ def months_in_words(months: Iterable[int]) -> str:
     chosen = {int(month) for month in months if 1 <= int(month) <= 12}
     if not chosen or len(chosen) == 12:
         return _("all year")
-    return ", ".join(_stretch(first, last) for first, last in _runs(chosen))
-
-
-def _runs(chosen: set[int]) -> list[tuple[int, int]]:
-    firsts = [month for month in sorted(chosen) if _before(month) not in chosen]
-    return [(first, _last_from(first, chosen)) for first in firsts]
-
-
-def _before(month: int) -> int:
-    return 12 if month == 1 else month - 1
-
-
-def _last_from(first: int, chosen: set[int]) -> int:
-    last = first
-    while last % 12 + 1 in chosen:
-        last = last % 12 + 1
-    return last
+    return ", ".join(_stretch(first, last) for first, last in open_stretches(chosen))
 
 
 def _stretch(first: int, last: int) -> str:

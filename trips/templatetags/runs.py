@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac.local_time import local, night_at
+from trips.charts.bands import minutes_after_noon
 from trips.charts.night_words import figure
 from trips.planning.reasons import Reason
 from trips.planning.runs import Stretch
@@ -152,8 +153,7 @@ def _is_alike(first: Block, other: Block, zone: str) -> bool:
 
 
 def _minutes_after_noon(instant: datetime, zone: str) -> int:
-    shown = local(instant, zone)
-    return (shown.hour * 60 + shown.minute - 720) % 1440
+    return minutes_after_noon(local(instant, zone).time())
 
 
 def _moon_costs(fields: Fields, _zone: str) -> str:
