@@ -51,6 +51,16 @@ class NightQuerySet(MemberQuerySet):
         return self.filter(fingerprint=fingerprint)
 
 
+class OfSiteQuerySet(ArchivableQuerySet):
+    """What belongs to a site, and through it to an organisation."""
+
+    organisation_path = "site__organisation"
+
+
+class TargetWindowsQuerySet(MemberQuerySet):
+    organisation_path = "site__organisation"
+
+
 class JobQuerySet(MemberQuerySet):
     def open(self) -> Self:
         """Jobs that still want work: queued or running."""

@@ -5,6 +5,23 @@ from trips.models.night import Night
 from trips.models.organisation import Membership, Organisation
 from trips.models.season import Season
 from trips.models.site import Hazard, Site
+from trips.models.spot import Landmark, Spot
+from trips.models.target_list import TargetEntry, TargetList
+from trips.models.target_windows import TargetWindows
 from trips.models.user import User
 
-__all__ = ["Hazard", "Job", "Membership", "Night", "Organisation", "Season", "Site", "User"]
+__all__ = [
+    "Hazard",
+    "Job",
+    "Landmark",
+    "Membership",
+    "Night",
+    "Organisation",
+    "Season",
+    "Site",
+    "Spot",
+    "TargetEntry",
+    "TargetList",
+    "TargetWindows",
+    "User",
+]

@@ -16,6 +16,7 @@ from trips.queries import JobQuerySet
 class Job(models.Model):
     class Kind(models.TextChoices):
         SITE_NIGHTS = "site_nights", _("nights of a site")
+        TARGET_WINDOWS = "target_windows", _("targets at a site")
 
     class State(models.TextChoices):
         QUEUED = "queued", _("waiting")

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from trips.models.organisation import Organisation
 from trips.models.site import Site
+from trips.models.target_list import TargetList
 from trips.queries import ArchivableQuerySet
 
 TWO_IN_THE_MORNING = time(2)
@@ -56,6 +57,16 @@ class Season(models.Model):
         default=2.0,
         validators=[MinValueValidator(0), MaxValueValidator(24)],
         help_text=_("Moonless, dark and inside the hours you stay out."),
+    )
+
+    target_list = models.ForeignKey(
+        TargetList,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="seasons",
+        verbose_name=_("wanted targets"),
+        help_text=_("Nights count by the hours in which one of them stands right."),
     )
 
     run_length = models.PositiveSmallIntegerField(

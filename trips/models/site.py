@@ -130,6 +130,10 @@ class Hazard(models.Model):
         OTHER = "other", _("other")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="hazards")
+    # Of one spot of the site; without, of all of it.
+    spot = models.ForeignKey(
+        "trips.Spot", on_delete=models.CASCADE, null=True, blank=True, related_name="hazards"
+    )
     kind = models.CharField(_("kind"), max_length=12, choices=Kind.choices)
     text = models.CharField(_("what and where"), max_length=300)
 

@@ -1,0 +1,1 @@
+"""What can be photographed: one kind a file, listed once in `kinds.py`."""

@@ -1,0 +1,95 @@
+"""Where tripods stand at a site: its own skyline, and what can be aimed at from there."""
+
+from __future__ import annotations
+
+import uuid
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from trips.models.site import Site
+from trips.queries import OfSiteQuerySet
+
+
+class Spot(models.Model):
+    """A site's first spot, by `order`, is the one that its seasons are judged from."""
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="spots")
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    version = models.PositiveIntegerField(default=1, editable=False)
+    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+    order = models.PositiveSmallIntegerField(_("order"), default=0)
+
+    name = models.CharField(_("name"), max_length=120)
+    latitude = models.FloatField(_("latitude"))
+    longitude = models.FloatField(_("longitude"))
+    elevation_m = models.FloatField(_("elevation (m)"), default=0)
+    tripods = models.PositiveSmallIntegerField(
+        _("tripods"), null=True, blank=True, help_text=_("How many stand there side by side.")
+    )
+    walk_minutes = models.PositiveSmallIntegerField(_("minutes on foot"), null=True, blank=True)
+    # Lists of [azimuth, apparent altitude] in degrees, ascending. Empty: not measured, level.
+    skyline = models.JSONField(_("skyline"), default=list, blank=True)
+    skyline_how = models.CharField(
+        _("how it was measured"),
+        max_length=200,
+        blank=True,
+        help_text=_("With what and when: the next leader must know how far to trust it."),
+    )
+    notes = models.TextField(_("notes"), blank=True)
+
+    objects = OfSiteQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["site", "name"],
+                condition=models.Q(archived_at=None),
+                name="spot_name_unique_at_site",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Landmark(models.Model):
+    """Something to put a target over, where it is seen from one spot.
+
+    Its direction is `azimuth_degrees`; a landmark typed by its position gets it from there.
+    """
+
+    spot = models.ForeignKey(Spot, on_delete=models.CASCADE, related_name="landmarks")
+    name = models.CharField(_("name"), max_length=120)
+    azimuth_degrees = models.FloatField(
+        _("azimuth (°)"), validators=[MinValueValidator(0), MaxValueValidator(360)]
+    )
+    top_degrees = models.FloatField(
+        _("altitude of its top (°)"),
+        default=0,
+        validators=[MinValueValidator(-90), MaxValueValidator(90)],
+    )
+    width_degrees = models.FloatField(
+        _("width (°)"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(180)],
+    )
+    distance_m = models.FloatField(
+        _("distance (m)"), null=True, blank=True, validators=[MinValueValidator(1)]
+    )
+    latitude = models.FloatField(_("latitude"), null=True, blank=True)
+    longitude = models.FloatField(_("longitude"), null=True, blank=True)
+    is_seen_at_night = models.BooleanField(
+        _("seen against the night sky"),
+        default=False,
+        help_text=_("Directions in the dark are told from these."),
+    )
+
+    class Meta:
+        ordering = ["azimuth_degrees", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
