@@ -16,6 +16,9 @@ MOON_RADIUS_KM = 1737.4
 # Exact by IAU 2012 Resolution B2; from memory.
 AU_KM = 149_597_870.7
 
+# Exact by the definition of the metre, SI.
+SPEED_OF_LIGHT_KM_S = 299_792.458
+
 # Refraction at the horizon, 34′: USNO "Rise, Set and Twilight Definitions"; Nautical Almanac.
 HORIZON_REFRACTION_DEGREES = 34 / 60
 

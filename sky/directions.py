@@ -65,12 +65,12 @@ def directions_of(body: str, place: Place, instants: Sequence[datetime]) -> Dire
     0.5″ of Skyfield's.
     Errors: `body_unknown`, `naive_datetime`, `instant_outside` (the years that can be computed).
     """
-    return _directions(body, place, np.array([as_utc(one).timestamp() for one in instants]))
+    return directions_at(body, place, np.array([as_utc(one).timestamp() for one in instants]))
 
 
 def direction_of(body: str, place: Place, instant: datetime) -> Direction:
     """Give altitude and azimuth at one instant; see `directions_of`."""
-    found = _directions(body, place, np.array([as_utc(instant).timestamp()]))
+    found = directions_at(body, place, np.array([as_utc(instant).timestamp()]))
     return _one(found, 0, as_utc(instant))
 
 
@@ -114,14 +114,15 @@ def _extreme(body: str, place: Place, span: Span, sign: float) -> Direction:
     low, high = start, end = span.start.timestamp(), span.end.timestamp()
     for step in SEARCH_SECONDS:
         at = np.append(np.arange(low, high, step), high)
-        found = _directions(body, place, at)
+        found = directions_at(body, place, at)
         best = int(np.argmax(sign * found.altitude_geometric_degrees))
         instant = float(at[best])
         low, high = max(start, instant - step), min(end, instant + step)
     return _one(found, best, Span.from_seconds(instant, instant).start)
 
 
-def _directions(body: str, place: Place, unix: Floats) -> Directions:
+def directions_at(body: str, place: Place, unix: Floats) -> Directions:
+    """Give altitude and azimuth at Unix seconds (instant,); see `directions_of`."""
     if not len(unix):
         return Directions(np.empty(0), np.empty(0), np.empty(0))
     nodes = _nodes_for(body, float(unix.min()), float(unix.max()))
@@ -129,13 +130,13 @@ def _directions(body: str, place: Place, unix: Floats) -> Directions:
     seen_from = observers((place,))
     path = (toward * distance).T - seen_from.position[0]
     up = seen_from.up[0]
-    east, north = _level_axes(place)
+    east, north = level_axes(place)
     height = np.arctan2(path @ up, np.hypot(path @ east, path @ north)) / DEGREE
     azimuth = np.arctan2(path @ east, path @ north) / DEGREE % 360.0
     return Directions(height + refraction_degrees(height, place.elevation_m), height, azimuth)
 
 
-def _level_axes(place: Place) -> tuple[Floats, Floats]:
+def level_axes(place: Place) -> tuple[Floats, Floats]:
     """Give the unit vectors to the east and to the north on the place's horizon.
 
     At a pole they are those of its meridian, as for a person who came along it.

@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 import tempfile
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -27,7 +27,7 @@ from skyfield.framelib import ecliptic_frame
 from skyfield.timelib import Time, Timescale
 
 from sky import ENGINE_VERSION
-from sky.constants import SECONDS_PER_DAY
+from sky.constants import SECONDS_PER_DAY, SPEED_OF_LIGHT_KM_S
 from sky.errors import SkyError
 
 Floats = NDArray[np.float64]
@@ -77,6 +77,20 @@ class Apparent:
     ecliptic_longitude_degrees: float
     ecliptic_latitude_degrees: float
     distance_km: float
+
+
+@dataclass(frozen=True, slots=True)
+class Frames:
+    """What turns places among the stars into apparent places of date, at evenly spaced instants.
+
+    `tt` (frame,) seconds of TT since J2000; `equator` (frame, 3, 3) turns ICRS vectors into the
+    true equator of date (bias, precession, nutation: IAU 2006/2000A as Skyfield has them);
+    `velocity` (frame, 3) the Earth's barycentric velocity in units of the speed of light, ICRS.
+    """
+
+    tt: Floats
+    equator: Floats
+    velocity: Floats
 
 
 @lru_cache(maxsize=1)
@@ -145,6 +159,43 @@ def altitude_azimuth(
     return float(altitude.degrees), float(azimuth.degrees)
 
 
+@lru_cache(maxsize=16)
+def frames_between(first: date, last: date) -> Frames:
+    """Give a frame a day from two days before `first` to three days after `last`."""
+    years = [_year_frames(year) for year in range(first.year, last.year + 1)]
+    start, end = _tt_of(first) - 2 * SECONDS_PER_DAY, _tt_of(last) + 3 * SECONDS_PER_DAY
+    tt, which = np.unique(np.concatenate([year.tt for year in years]), return_index=True)
+    inside = (tt >= start - SECONDS_PER_DAY) & (tt <= end + SECONDS_PER_DAY)
+    chosen = which[inside]
+    return Frames(
+        tt[inside],
+        np.concatenate([year.equator for year in years])[chosen],
+        np.concatenate([year.velocity for year in years])[chosen],
+    )
+
+
+@lru_cache(maxsize=16)
+def _year_frames(year: int) -> Frames:
+    stored = cache_folder() / f"{year}-frames-{KERNEL}-{ENGINE_VERSION}.npz"
+    arrays = _stored(stored, ("tt", "equator", "velocity"))
+    if arrays is None:
+        arrays = _computed_frames(year)
+        _write(stored, arrays)
+    return Frames(**arrays)
+
+
+def _computed_frames(year: int) -> dict[str, Floats]:
+    tt = _ticks(year, SECONDS_PER_DAY)
+    time = timescale().tt_jd(J2000_JD + tt / SECONDS_PER_DAY)
+    with _kernel() as kernel:
+        velocity = kernel["earth"].at(time).velocity.km_per_s / SPEED_OF_LIGHT_KM_S
+    return {
+        "tt": tt,
+        "equator": np.ascontiguousarray(np.moveaxis(time.M, -1, 0)),
+        "velocity": np.ascontiguousarray(velocity.T),
+    }
+
+
 def nodes_between(first: date, last: date, bodies: tuple[str, ...]) -> Nodes:
     """Give the nodes from two days before `first` to three days after `last`."""
     years = [_year_nodes(year, bodies) for year in range(first.year, last.year + 1)]
@@ -155,12 +206,17 @@ def nodes_between(first: date, last: date, bodies: tuple[str, ...]) -> Nodes:
 @lru_cache(maxsize=16)
 def _year_nodes(year: int, bodies: tuple[str, ...]) -> Nodes:
     stored = cache_folder() / f"{year}-{'-'.join(bodies)}-{KERNEL}-{ENGINE_VERSION}.npz"
-    try:
-        return _read(stored, bodies)
-    except (OSError, KeyError, ValueError, zipfile.BadZipFile):
-        nodes = _computed(year, bodies)
-        _write(stored, nodes)
-        return nodes
+    names = [f"{body}_{what}" for body in bodies for what in ("position", "longitude")]
+    arrays = _stored(stored, ("tt", "sidereal", *names))
+    if arrays is None:
+        arrays = _computed(year, bodies)
+        _write(stored, arrays)
+    return Nodes(
+        tt=arrays["tt"],
+        sidereal=arrays["sidereal"],
+        positions={body: arrays[f"{body}_position"] for body in bodies},
+        longitudes={body: arrays[f"{body}_longitude"] for body in bodies},
+    )
 
 
 def cache_folder() -> Path:
@@ -172,43 +228,45 @@ def cache_folder() -> Path:
     return Path(home) / "sky-ephemeris"
 
 
-def _read(path: Path, bodies: tuple[str, ...]) -> Nodes:
-    with np.load(path, allow_pickle=False) as stored:
-        return Nodes(
-            tt=stored["tt"],
-            sidereal=stored["sidereal"],
-            positions={body: stored[f"{body}_position"] for body in bodies},
-            longitudes={body: stored[f"{body}_longitude"] for body in bodies},
-        )
+def _stored(path: Path, names: Sequence[str]) -> dict[str, Floats] | None:
+    """Read a table; None where there is none, or none that can be used."""
+    try:
+        with np.load(path, allow_pickle=False) as stored:
+            return {name: stored[name] for name in names}
+    except (OSError, KeyError, ValueError, zipfile.BadZipFile):
+        return None
 
 
-def _write(path: Path, nodes: Nodes) -> None:
+def _write(path: Path, arrays: dict[str, Floats]) -> None:
     """Store a table under its name at once or not at all; a folder that refuses costs only time."""
-    arrays: dict[str, Any] = {"tt": nodes.tt, "sidereal": nodes.sidereal}
-    arrays |= {f"{body}_position": values for body, values in nodes.positions.items()}
-    arrays |= {f"{body}_longitude": values for body, values in nodes.longitudes.items()}
+    # The stubs take the names of arrays for options.
+    named: dict[str, Any] = dict(arrays)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as unfinished:
-            np.savez(unfinished, **arrays)
+            np.savez(unfinished, **named)
         Path(unfinished.name).replace(path)
     except OSError:
         return
 
 
-def _computed(year: int, bodies: tuple[str, ...]) -> Nodes:
+def _ticks(year: int, step: float) -> Floats:
+    """Give the multiples of a step in a year and a little beyond, in TT since J2000."""
     start = _tt_of(date(year, 1, 1)) - PAD_DAYS * SECONDS_PER_DAY
     end = _tt_of(date(year, 12, 31)) + (PAD_DAYS + 1) * SECONDS_PER_DAY
-    tt = np.arange(start // NODE_SECONDS, end // NODE_SECONDS + 1) * NODE_SECONDS
+    ticks: Floats = np.arange(start // step, end // step + 1) * step
+    return ticks
+
+
+def _computed(year: int, bodies: tuple[str, ...]) -> dict[str, Floats]:
+    tt = _ticks(year, NODE_SECONDS)
     time = timescale().tt_jd(J2000_JD + tt / SECONDS_PER_DAY)
+    arrays = {"tt": tt, "sidereal": np.unwrap(np.asarray(time.gast) * (np.pi / 12))}
     with _kernel() as kernel:
-        places = {body: _place(kernel, _name(body), time) for body in bodies}
-    return Nodes(
-        tt=tt,
-        sidereal=np.unwrap(np.asarray(time.gast) * (np.pi / 12)),
-        positions={body: place[0] for body, place in places.items()},
-        longitudes={body: place[1] for body, place in places.items()},
-    )
+        for body in bodies:
+            position, longitude = _place(kernel, _name(body), time)
+            arrays |= {f"{body}_position": position, f"{body}_longitude": longitude}
+    return arrays
 
 
 def _place(kernel: Mapping[str, Any], name: str, time: Time) -> tuple[Floats, Floats]:
