@@ -98,6 +98,32 @@ def _too_long(fields: Fields) -> str:
     )
 
 
+def _skyline_number(fields: Fields) -> str:  # noqa: ARG001 - as the others
+    return _("That is not a number of degrees.")
+
+
+def _skyline_azimuth(fields: Fields) -> str:
+    return _("The azimuth %(azimuth)g° is outside 0 to 360°, from north through east.") % fields
+
+
+def _skyline_altitude(fields: Fields) -> str:
+    return _("The altitude %(altitude)g° is outside −90 to 90°.") % fields
+
+
+def _skyline_twice(fields: Fields) -> str:
+    return (
+        _("The azimuth %(azimuth)g° has two altitudes, %(before)g° and %(altitude)g°; keep one.")
+        % fields
+    )
+
+
+def _skyline_too_many(fields: Fields) -> str:
+    return (
+        _("%(points)d points are too many for a skyline: at most %(most)d, one every 0.1°.")
+        % fields
+    )
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -107,4 +133,9 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "season_reversed": _reversed,
     "season_outside": _outside,
     "season_too_long": _too_long,
+    "skyline_not_a_number": _skyline_number,
+    "skyline_azimuth_outside": _skyline_azimuth,
+    "skyline_altitude_outside": _skyline_altitude,
+    "skyline_azimuth_twice": _skyline_twice,
+    "skyline_too_many": _skyline_too_many,
 }

@@ -1,0 +1,129 @@
+"""Skylines as people bring them: a table of azimuths and altitudes, or a line of text for each.
+
+All or nothing. What is wrong is refused with its line; what is only doubtful is accepted and said.
+Too many points are refused and not thinned: which of them is the notch, only a person knows.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from trips.almanac.skylines import Skyline, skyline_of, wide_gap
+from trips.almanac.wording import SkyError, sentence
+from trips.tabular import TableError, read_table
+
+COLUMNS = ("azimuth", "altitude")
+# Fifty times what the most points take: a photograph is not read to its end.
+MOST_BYTES = 2_000_000
+_NUMBER = r"([-+]?\d*[.,]?\d+(?:[eE][-+]?\d+)?)"
+# What parts two numbers is a space, a semicolon or both; a comma alone only beside points.
+_PAIR = re.compile(rf"{_NUMBER}(?:\s*;\s*|,?\s+){_NUMBER}")
+_POINTED_PAIR = re.compile(r"([-+]?\d*\.\d+|[-+]?\d+),([-+]?\d*\.\d+|[-+]?\d+)")
+_WHOLE_PAIR = re.compile(r"[-+]?\d+,\d+")
+
+Point = tuple[float, float]
+Numbered = list[tuple[int, Point]]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSkyline:
+    """A skyline, and in sentences what the person who brought it should know of it."""
+
+    skyline: Skyline
+    notices: tuple[str, ...] = ()
+
+
+def read_skyline_table(data: bytes) -> ReadSkyline:
+    """Read a table with the columns azimuth and altitude, in degrees. Errors: `TableError`."""
+    if len(data) > MOST_BYTES:
+        raise TableError(_("The file is too large for a skyline; a table has a few kilobytes."))
+    lines = read_table(data, required=COLUMNS)
+    return _read([(line.number, (line.decimal("azimuth"), line.decimal("altitude")))
+                  for line in lines])  # fmt: skip
+
+
+def read_skyline_text(text: str) -> ReadSkyline:
+    """Read "azimuth altitude" a line, in degrees; nothing is a level skyline.
+
+    A text that begins with the names of the columns is a table. Errors: `TableError`.
+    """
+    lines = [(number, line.strip()) for number, line in enumerate(text.splitlines(), 1)]
+    written = [(number, line) for number, line in lines if line]
+    if written and COLUMNS[0] in written[0][1].casefold():
+        return read_skyline_table(text.replace("\t", ";").encode())
+    return _read([(number, _pair(number, line)) for number, line in written])
+
+
+def write_skyline_text(points: Sequence[Sequence[float]]) -> str:
+    """Write points so that `read_skyline_text` reads the same."""
+    return "\n".join(f"{azimuth:.10g} {altitude:.10g}" for azimuth, altitude in points)
+
+
+def _read(numbered: Numbered) -> ReadSkyline:
+    try:
+        skyline = skyline_of([point for _number, point in numbered])
+    except SkyError as error:
+        raise TableError(_refused(error, numbered)) from None
+    return ReadSkyline(skyline, tuple(_notices(skyline, len(numbered))))
+
+
+def _pair(number: int, line: str) -> Point:
+    plain = line.translate({0x2212: "-", 0x2013: "-", 0xB0: None})
+    found = _PAIR.fullmatch(plain) or _POINTED_PAIR.fullmatch(plain)
+    if _WHOLE_PAIR.fullmatch(plain):
+        words = _(
+            "Line %(line)d: “%(text)s” may be one number or two; part azimuth and altitude by a "
+            "space."
+        )
+        raise TableError(words % {"line": number, "text": line})
+    if found is None:
+        words = _(
+            "Line %(line)d: “%(text)s” is not an azimuth and an altitude; write them like 120 3.5."
+        )
+        raise TableError(words % {"line": number, "text": line[:40]})
+    azimuth, altitude = (float(each.replace(",", ".")) for each in found.groups())
+    return azimuth, altitude
+
+
+def _refused(error: SkyError, numbered: Numbered) -> str:
+    """Say sky's refusal with the line of the point, or the lines of both."""
+    said = sentence(error)
+    if "number" not in error.fields:
+        return said
+    line, (azimuth, _altitude) = numbered[int(str(error.fields["number"])) - 1]
+    if error.code != "skyline_azimuth_twice":
+        return _("Line %(line)d: %(said)s") % {"line": line, "said": said}
+    first = next(number for number, point in numbered if point[0] % 360 == azimuth % 360)
+    return _("Lines %(first)d and %(line)d: %(said)s") % {
+        "first": first, "line": line, "said": said,
+    }  # fmt: skip
+
+
+def _notices(skyline: Skyline, typed: int) -> list[str]:
+    said = []
+    points = skyline.points
+    if len(points) == 1:
+        words = _("One point is taken for a level ring: %(altitude)s° high all around.")
+        said.append(words % {"altitude": _degrees(points[0][1])})
+    if typed > len(points):
+        words = ngettext(
+            "%(count)d line said the same again and counts once.",
+            "%(count)d lines said the same again and count once.",
+            typed - len(points),
+        )
+        said.append(words % {"count": typed - len(points)})
+    if gap := wide_gap(skyline):
+        words = _(
+            "Nothing was measured between %(first)s° and %(last)s°: the skyline is straight there."
+        )
+        said.append(words % {"first": _degrees(gap[0]), "last": _degrees(gap[1])})
+    return said
+
+
+def _degrees(value: float) -> str:
+    return f"{value:.10g}".replace("-", "−")
