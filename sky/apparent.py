@@ -18,7 +18,7 @@ from sky.clock import FIRST_DAY, LAST_DAY
 from sky.constants import DEGREE
 from sky.directions import Directions, level_axes, refraction_degrees
 from sky.directions import directions_at as directions_of_body
-from sky.ephemeris import Frames, Nodes, frames_between, tt_from_utc
+from sky.ephemeris import Frames, frames_between, sidereal_at, tt_from_utc
 from sky.errors import SkyError
 from sky.place import Place
 from sky.spans import Span
@@ -55,21 +55,6 @@ def places_of_date(vectors: Floats, frames: Frames, tt: Floats) -> Floats:
 
 def _between(values: Floats, at: NDArray[np.intp], share: Floats) -> Floats:
     result: Floats = values[at] * (1 - share) + values[at + 1] * share
-    return result
-
-
-def sidereal_at(nodes: Nodes, tt: Floats) -> Floats:
-    """Give apparent sidereal time at Greenwich in radians, unwrapped as in the nodes.
-
-    Straight between nodes of three hours: its curvature is the nutation's, far below 1 ms.
-    """
-    result: Floats = np.interp(tt, nodes.tt, nodes.sidereal)
-    return result
-
-
-def tt_of_sidereal(nodes: Nodes, sidereal: Floats) -> Floats:
-    """Give the instants (TT since J2000) of sidereal times; the inverse of `sidereal_at`."""
-    result: Floats = np.interp(sidereal, nodes.sidereal, nodes.tt)
     return result
 
 

@@ -52,7 +52,7 @@ J2000_UNIX = 946_728_000.0
 TT_MINUS_TAI = 32.184
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one table is itself, and can be a key
 class Nodes:
     """What is known of some bodies at evenly spaced instants.
 
@@ -314,12 +314,32 @@ def earth_fixed(nodes: Nodes, body: str, tt: Floats) -> tuple[Floats, Floats]:
     Returns unit vectors (3, instant) toward the body, x to Greenwich and z to the north pole, and
     the distances (instant,) in km.
     """
-    x, y, z = CubicSpline(nodes.tt, nodes.positions[body])(tt).T
-    theta = CubicSpline(nodes.tt, nodes.sidereal)(tt)
+    x, y, z = _position_spline(nodes, body)(tt).T
+    theta = sidereal_at(nodes, tt)
     cos, sin = np.cos(theta), np.sin(theta)
     distance = np.sqrt(x * x + y * y + z * z)
     fixed = np.stack((cos * x + sin * y, cos * y - sin * x, z)) / distance
     return fixed, distance
+
+
+@lru_cache(maxsize=64)
+def _position_spline(nodes: Nodes, body: str) -> CubicSpline:
+    return CubicSpline(nodes.tt, nodes.positions[body])
+
+
+def sidereal_at(nodes: Nodes, tt: Floats) -> Floats:
+    """Give apparent sidereal time at Greenwich in radians, unwrapped as in the nodes.
+
+    Straight between nodes of three hours: its curvature is the nutation's, far below 1 ms.
+    """
+    result: Floats = np.interp(tt, nodes.tt, nodes.sidereal)
+    return result
+
+
+def tt_of_sidereal(nodes: Nodes, sidereal: Floats) -> Floats:
+    """Give the instants (TT since J2000) of sidereal times; the inverse of `sidereal_at`."""
+    result: Floats = np.interp(sidereal, nodes.sidereal, nodes.tt)
+    return result
 
 
 def _tt_of(day: date) -> float:

@@ -1,0 +1,190 @@
+"""When something stands clear of a line that has corners: sampled, batched, bracketed.
+
+Many rows, each a function of x (an hour angle, or time) that gives a clearance, positive while
+clear, and an azimuth. The clearance is smooth but where the azimuth passes a corner of the line, so
+corners are sampled too: between two samples it has no kink, and what hides there is a parabola's
+top. No astronomy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+# (row, x) → (clearance, azimuth in degrees), arrays of one length.
+Clearance = Callable[[Ints, Floats], tuple[Floats, Floats]]
+
+# Steps of the closing-in; each about halves the digits that are missing.
+MOST_STEPS = 60
+# Hidden extrema are sought where the neighbours' parabola comes this near to zero, in the
+# clearance's unit beyond what it reaches itself.
+NEAR = 0.02
+
+
+NO_CORNERS: Floats = np.empty(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Samples:
+    """Sorted by row, then by x. Arrays of one length."""
+
+    row: Ints
+    x: Floats
+    clearance: Floats
+    azimuth: Floats
+
+
+def find_edges(clearance: Clearance, samples: Samples, tolerance: float) -> tuple[Ints, Floats]:
+    """Give the row and x of each change between clear and not clear, sorted by row and x."""
+    samples = _with_hidden(clearance, samples)
+    is_clear = samples.clearance > 0
+    changes = (samples.row[1:] == samples.row[:-1]) & (is_clear[1:] != is_clear[:-1])
+    at = np.flatnonzero(changes)
+    row = samples.row[at]
+    ends = (samples.x[at], samples.clearance[at]), (samples.x[at + 1], samples.clearance[at + 1])
+    return row, close_in(lambda which, x: clearance(row[which], x)[0], *ends, tolerance)
+
+
+def clear_spans(
+    clearance: Clearance, x: Floats, *, corners: Floats = NO_CORNERS, tolerance: float
+) -> Floats:
+    """Give the spans (n, 2) of one row in which it is clear, from the first x to the last."""
+    samples = sampled(clearance, np.zeros(len(x), np.intp), x, corners)
+    edges = find_edges(clearance, samples, tolerance)[1]
+    ends = np.concatenate((x[:1], edges, x[-1:]))
+    spans = np.stack((ends[:-1], ends[1:]), axis=1)
+    return spans[0 if samples.clearance[0] > 0 else 1 :: 2]
+
+
+def grazing_rows(clearance: Clearance, samples: Samples, within: float) -> Ints:
+    """Name the rows in which the clearance turns back nearer to zero than `within`."""
+    samples = _with_hidden(clearance, samples)
+    at = _turns(samples) + 1
+    near = np.abs(samples.clearance[at]) < within
+    return np.unique(samples.row[at[near]])
+
+
+def sampled(clearance: Clearance, row: Ints, x: Floats, corners: Floats) -> Samples:
+    """Sample at the given points and where the azimuth passes a corner (ascending, degrees)."""
+    plain = Samples(row, x, *clearance(row, x))
+    corner_row, corner_x = _corners(clearance, plain, corners)
+    if not len(corner_row):
+        return plain
+    return _merged(plain, Samples(corner_row, corner_x, *clearance(corner_row, corner_x)))
+
+
+def _merged(first: Samples, second: Samples) -> Samples:
+    row, x = np.concatenate((first.row, second.row)), np.concatenate((first.x, second.x))
+    order = np.lexsort((x, row))
+    return Samples(
+        row[order],
+        x[order],
+        np.concatenate((first.clearance, second.clearance))[order],
+        np.concatenate((first.azimuth, second.azimuth))[order],
+    )
+
+
+def _corners(clearance: Clearance, samples: Samples, corners: Floats) -> tuple[Ints, Floats]:
+    """Find where the azimuth passes corners: straight between samples, and once again closer."""
+    if len(corners) < 2:  # one point is a level line
+        return np.empty(0, np.intp), np.empty(0)
+    start = samples.azimuth[:-1]
+    move = (samples.azimuth[1:] - start + 180) % 360 - 180
+    move = np.where(samples.row[1:] == samples.row[:-1], move, 0.0)
+    low, high = np.minimum(start, start + move), np.maximum(start, start + move)
+    around = np.concatenate((corners - 360, corners, corners + 360))
+    begin, end = np.searchsorted(around, low, side="right"), np.searchsorted(around, high)
+    counts = np.maximum(end - begin, 0)
+    of = np.repeat(np.arange(len(counts)), counts)
+    number = np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts)
+    corner = around[np.repeat(begin, counts) + number]
+    return samples.row[of], _passing(clearance, samples, of, (corner - start[of]) / move[of])
+
+
+def _passing(clearance: Clearance, samples: Samples, of: Ints, share: Floats) -> Floats:
+    """Refine where, between two samples, the azimuth has moved by a share: two secant steps."""
+    x0, width = samples.x[of], samples.x[of + 1] - samples.x[of]
+    move = (samples.azimuth[of + 1] - samples.azimuth[of] + 180) % 360 - 180
+    at = share
+    for _ in range(2):
+        azimuth = clearance(samples.row[of], x0 + at * width)[1]
+        passed = ((azimuth - samples.azimuth[of] + 180) % 360 - 180) / move
+        at = np.clip(at + share - passed, 0.0, 1.0)
+    result: Floats = x0 + at * width
+    return result
+
+
+def _with_hidden(clearance: Clearance, samples: Samples) -> Samples:
+    """Add the tops of parabolas that may pass zero between samples of one sign."""
+    at = _turns(samples) + 1
+    top, reach = _parabola_top(samples.x, samples.clearance, at)
+    # A corner is its own extremum; elsewhere the top may lie beyond zero, or so near that it is
+    # worth a look.
+    near = np.abs(samples.clearance[at]) <= reach + NEAR
+    row, top = samples.row[at[near]], top[near]
+    if not len(row):
+        return samples
+    return _merged(samples, Samples(row, top, *clearance(row, top)))
+
+
+def _turns(samples: Samples) -> Ints:
+    """Number the samples whose next one is nearer to zero than both its neighbours of its sign."""
+    row, x, size = samples.row, samples.x, np.abs(samples.clearance)
+    is_clear = samples.clearance > 0
+    same = (row[2:] == row[:-2]) & (x[2:] > x[1:-1]) & (x[1:-1] > x[:-2])
+    alike = (is_clear[2:] == is_clear[1:-1]) & (is_clear[:-2] == is_clear[1:-1])
+    nearest = (size[1:-1] <= size[2:]) & (size[1:-1] <= size[:-2])
+    return np.flatnonzero(same & alike & nearest)
+
+
+def _parabola_top(x: Floats, value: Floats, at: Ints) -> tuple[Floats, Floats]:
+    """Give where the parabola through three samples has its top, and how far beyond the middle."""
+    before, after = x[at - 1] - x[at], x[at + 1] - x[at]
+    left = (value[at - 1] - value[at]) / before
+    right = (value[at + 1] - value[at]) / after
+    bend = (right - left) / (after - before)
+    slope = left - bend * before
+    with np.errstate(divide="ignore", invalid="ignore"):
+        move = np.where(bend != 0, -slope / (2 * bend), 0.0)
+    move = np.clip(np.nan_to_num(move), before, after)
+    reach = np.abs(slope * move + bend * move * move)
+    return x[at] + move, reach
+
+
+Ends = tuple[Floats, Floats]
+Function = Callable[[Ints, Floats], Floats]
+
+
+def close_in(function: Function, low: Ends, high: Ends, tolerance: float) -> Floats:
+    """Solve for a root in each bracket, given as (x, value) of two ends of unlike sign.
+
+    Regula falsi with the Illinois rule, halving where that does not shrink the bracket. `function`
+    takes the numbers of the brackets and x.
+    """
+    (a, fa), (b, fb) = (low[0].copy(), low[1].copy()), (high[0].copy(), high[1].copy())
+    root, open_ = np.where(np.abs(fa) < np.abs(fb), a, b), np.arange(len(a))
+    side = np.zeros(len(a), np.int8)
+    for step in range(MOST_STEPS):
+        if not len(open_):
+            break
+        ax, bx, av, bv = a[open_], b[open_], fa[open_], fb[open_]
+        x = bx - bv * (bx - ax) / (bv - av) if step % 4 != 3 else 0.5 * (ax + bx)
+        x = np.clip(np.where(np.isfinite(x), x, 0.5 * (ax + bx)), ax, bx)
+        value = function(open_, x)
+        moved, root[open_] = np.abs(x - root[open_]), x
+        is_low = (value > 0) == (av > 0)
+        a[open_], fa[open_] = np.where(is_low, x, ax), np.where(is_low, value, av)
+        b[open_], fb[open_] = np.where(is_low, bx, x), np.where(is_low, bv, value)
+        stuck_low, stuck_high = is_low & (side[open_] == 1), ~is_low & (side[open_] == -1)
+        fb[open_] = np.where(stuck_low, 0.5 * fb[open_], fb[open_])
+        fa[open_] = np.where(stuck_high, 0.5 * fa[open_], fa[open_])
+        side[open_] = np.where(is_low, 1, -1)
+        settled = (value == 0) | (moved < tolerance) & (step > 0) | (bx - ax < tolerance)
+        open_ = open_[~settled]
+    return root
