@@ -5,9 +5,13 @@ from __future__ import annotations
 from django.db import models
 from django.utils.translation import gettext as _
 
-from trips.models import Season, Site
+from trips.models import Season, Site, Spot
 
-_NEVER_EDITED = {"id", "uid", "version", "organisation"}
+# What people edit; each has a version.
+Edited = Site | Season | Spot
+
+# What a row is and whose stays.
+_NEVER_EDITED = {"id", "uid", "version", "organisation", "site"}
 
 
 class EditedMeanwhileError(Exception):
@@ -20,7 +24,7 @@ class EditedMeanwhileError(Exception):
         )
 
 
-def save_edited(row: Site | Season) -> None:
+def save_edited(row: Edited) -> None:
     """Save all fields where the version is still the one that the editor saw."""
     values = {
         field.attname: getattr(row, field.attname)
