@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sky.errors import SkyError
-from sky.targets import planets, positions
+from sky.targets import deep_sky, moon, planets, positions
 from sky.targets.target import Kind, Listing, Target
 
-KINDS: tuple[Kind, ...] = (positions.KIND, planets.KIND)
+KINDS: tuple[Kind, ...] = (positions.KIND, moon.KIND, planets.KIND, deep_sky.KIND)
 BY_NAME = {kind.name: kind for kind in KINDS}
 
 
