@@ -8,6 +8,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.db import transaction
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -19,11 +20,11 @@ from trips.almanac.wording import SkyError, sentence
 from trips.forms.layout import SITE_GROUPS, Mistake, laid_out, mistakes, without_judging
 from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
 from trips.forms.site import HazardFormSet, SiteForm, position_mark
-from trips.models import Organisation, Site
+from trips.models import Hazard, Organisation, Site
 from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import asks_for_lead_time, save_site
-from trips.views.hazard_rows import hazards_seen, rows_merged, rows_taken_into, with_another_row
+from trips.views.form_rows import FormRows
 from trips.views.kept_typing import typing_kept
 from trips.views.members import member, site_of
 
@@ -68,24 +69,34 @@ class _Editing:
     def _form(self, typed: QueryDict | None) -> SiteForm:
         form = SiteForm(typed, instance=self.site, now=self.now)
         if not self.is_new:
-            seen = values_of(form) | hazards_seen(self.site)
+            seen = values_of(form) | self._rows().seen()
             form.fields[OPENED].initial = written(seen)
         return form
 
     def _read(self) -> None:
         self.form = self._form(self.typed)
-        self.hazards = HazardFormSet(self.typed, instance=self.site)
+        own = self._own_hazards()
+        self.hazards = HazardFormSet(self.typed, instance=self.site, queryset=own)
+
+    def _own_hazards(self) -> QuerySet[Hazard]:
+        """Those of its spots are edited with them."""
+        if self.is_new:
+            return Hazard.objects.none()
+        return self.site.hazards.filter(spot=None)
+
+    def _rows(self) -> FormRows:
+        return FormRows("hazards", ("kind", "text"), list(self._own_hazards()))
 
     def _meet(self, typed: QueryDict) -> None:
         """Take over what another editor saved and this one left alone."""
-        rows = rows_merged(typed, self.site, read_opened(typed.get(OPENED, "")))
+        rows = self._rows().merged(typed, read_opened(typed.get(OPENED, "")))
         data, self.meanwhile = met(self._form(typed), self._form(None))
         if any(name in self.meanwhile.taken for name in POSITION):
             data["seen"] = position_mark(self.site)  # the other editor has seen it
         self.meanwhile = self.meanwhile.with_rows(rows, _("Hazards"))
-        self.typed = rows_taken_into(data, self.site, rows)
+        self.typed = self._rows().taken_into(data, rows)
         if rows.clashing:
-            self.said = {"stored_hazards": list(self.site.hazards.all())}
+            self.said = {"stored_hazards": list(self._own_hazards())}
 
     def answer(self) -> HttpResponse:
         if self.typed is not None and ADD_ROW in self.typed:
@@ -102,7 +113,7 @@ class _Editing:
         return all([self.form.is_valid(), self.hazards.is_valid()])
 
     def _add_row(self, typed: QueryDict) -> None:
-        self.typed = with_another_row(typed)
+        self.typed = self._rows().with_another(typed)
         self._read()
         self.hazards.forms[-1].fields["kind"].widget.attrs["autofocus"] = True
         self.said |= {"row_added": True}
@@ -174,7 +185,7 @@ class _Editing:
         ]
 
     def _are_hazards_open(self) -> bool:
-        stored = not self.is_new and self.site.hazards.exists()
+        stored = self._own_hazards().exists()
         typed = self.typed is not None and any(row.has_changed() for row in self.hazards)
         return stored or typed
 
