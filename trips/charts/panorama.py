@@ -1,0 +1,106 @@
+"""A stretch of the horizon as a plan: azimuth across, apparent altitude up, in pixels.
+
+What is drawn may run on beyond the edges: the picture cuts it off there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from sky.skyline import Skyline
+
+Point = tuple[float, float]  # azimuth and altitude in degrees, or x and y in pixels
+
+
+@dataclass(frozen=True, slots=True)
+class Panorama:
+    """`first` the azimuth at the left edge and `span` degrees across; `low` to `high` upwards."""
+
+    first: float
+    span: float
+    low: float
+    high: float
+    width: float
+    height: float
+
+    def x(self, azimuth: float) -> float:
+        """Give the place of an azimuth; one outside lies beyond the nearer edge."""
+        beyond = (360 - self.span) / 2
+        return ((azimuth - self.first + beyond) % 360 - beyond) * self.width / self.span
+
+    def y(self, altitude: float) -> float:
+        return (self.high - altitude) * self.height / (self.high - self.low)
+
+    def shows(self, x: float, y: float) -> bool:
+        return 0 <= x <= self.width and 0 <= y <= self.height
+
+    def land(self, skyline: Skyline) -> list[Point]:
+        """Give the edge of the land from the left to the right: at most two points a pixel."""
+        first, last = self.first, self.first + self.span
+        corners = [
+            (azimuth + turn, altitude)
+            for turn in (0, 360)
+            for azimuth, altitude in skyline.points
+            if first < azimuth + turn < last
+        ]
+        ends = list(zip((first, last), skyline.at(np.array([first, last])).tolist(), strict=True))
+        scale = self.width / self.span
+        return _thinned(
+            ((azimuth - first) * scale, self.y(altitude))
+            for azimuth, altitude in (ends[0], *sorted(corners), ends[1])
+        )
+
+    def path(self, points: Sequence[Point]) -> list[list[Point]]:
+        """Give a path in pieces, each going on beyond the edge where the round is cut."""
+        pieces: list[list[Point]] = [[]]
+        turn = 360 * self.width / self.span
+        placed = [(self.x(azimuth), self.y(altitude)) for azimuth, altitude in points]
+        for (x, y), (after, below) in pairwise(placed):
+            pieces[-1].append((x, y))
+            if abs(after - x) > turn / 2:
+                way = turn if after < x else -turn
+                pieces[-1].append((after + way, below))
+                pieces.append([(x - way, y)])
+        pieces[-1].extend(placed[-1:])
+        return [piece for piece in pieces if self._is_seen(piece)]
+
+    def _is_seen(self, piece: Sequence[Point]) -> bool:
+        return any(
+            max(a[0], b[0]) >= 0
+            and min(a[0], b[0]) <= self.width
+            and min(a[1], b[1]) <= self.height
+            for a, b in pairwise(piece)
+        )
+
+
+def drawn_line(points: Iterable[Point]) -> str:
+    """Write points as path data."""
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+
+
+def number(pixels: float) -> str:
+    """Write a number of pixels, never localised."""
+    return f"{round(pixels, 1):g}"
+
+
+def _thinned(points: Iterable[Point]) -> list[Point]:
+    """Keep the ends, and of the points of one pixel across the highest and the lowest."""
+    kept: list[Point] = []
+    for column in _columns(points):
+        top, bottom = min(column, key=lambda one: one[1]), max(column, key=lambda one: one[1])
+        kept += sorted({column[0], top, bottom, column[-1]}) if len(column) > 2 else column
+    return kept
+
+
+def _columns(points: Iterable[Point]) -> Iterator[list[Point]]:
+    column: list[Point] = []
+    for point in points:
+        if column and int(point[0]) != int(column[0][0]):
+            yield column
+            column = []
+        column.append(point)
+    yield column
