@@ -5,10 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sky.errors import SkyError
-from sky.targets import deep_sky, moon, planets, positions
+from sky.targets import (
+    deep_sky,
+    lunar_eclipses,
+    milky_way,
+    moon,
+    pairs,
+    planets,
+    positions,
+    showers,
+)
 from sky.targets.target import Kind, Listing, Target
 
-KINDS: tuple[Kind, ...] = (positions.KIND, moon.KIND, planets.KIND, deep_sky.KIND)
+KINDS: tuple[Kind, ...] = (
+    positions.KIND,
+    milky_way.KIND,
+    moon.KIND,
+    planets.KIND,
+    deep_sky.KIND,
+    showers.KIND,
+    lunar_eclipses.KIND,
+    pairs.KIND,
+)
 BY_NAME = {kind.name: kind for kind in KINDS}
 
 
