@@ -15,6 +15,7 @@ from sky.errors import SkyError
 
 # Before 1972 the "UTC" of libraries is not what was kept; past 2050 the kernel ends soon after.
 FIRST_DAY, LAST_DAY = date(1972, 1, 1), date(2050, 12, 31)
+NOON = 12
 
 
 @lru_cache(maxsize=1)
@@ -74,5 +75,17 @@ def count_nights(zone: str, first: date, last: date) -> int:
     return int(night_exists(local_noons(zone, first, last)).sum())
 
 
+def night_holding(instant: datetime, zone: str) -> date:
+    """Name the night that an instant is in: before noon it is still yesterday evening's."""
+    local = instant.astimezone(zone_of(zone))
+    return local.date() - timedelta(days=local.hour < NOON)
+
+
+def steps_of_night(zone: str, night: date, step_seconds: float) -> NDArray[np.float64]:
+    """Give the Unix times from a night's noon on, a step apart, before the next noon."""
+    start, end = local_noons(zone, night, night).tolist()
+    return np.arange(start, end, step_seconds)
+
+
 def _noon(zone: ZoneInfo, day: date) -> float:
-    return datetime.combine(day, time(12), zone).astimezone(UTC).timestamp()
+    return datetime.combine(day, time(NOON), zone).astimezone(UTC).timestamp()

@@ -36,3 +36,7 @@ DEEP_TWILIGHT_DEGREES = -15.0
 
 SECONDS_PER_DAY = 86_400.0
 DEGREE = math.pi / 180
+
+# The ecliptic's tilt against the equator at J2000.0, 84381.406″: IAU 2006; from memory, and as
+# PyERFA has it.
+J2000_OBLIQUITY_DEGREES = 84_381.406 / 3600
