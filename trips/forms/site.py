@@ -20,43 +20,16 @@ from trips.forms.fields import (
     as_number,
 )
 from trips.forms.layout import dress
-from trips.forms.typed_position import read_angle, read_position
+from trips.forms.position import PositionForm
 from trips.models import Hazard, Site
 
 
-class MaybePastedInput(forms.TextInput):
-    """A browser must let it be empty: the field before it may hold both angles."""
-
-    def use_required_attribute(self, initial: Any) -> bool:  # noqa: ARG002 - the widget's way
-        return False
-
-
-class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable when it runs
+class SiteForm(PositionForm):
     """A site. Its position is echoed in plain words before anything is saved.
 
     `seen` holds the position and zone that were echoed last: only what a person has seen is saved.
     """
 
-    latitude = DecimalField(
-        low=-90,
-        high=90,
-        example="40.4",
-        label=gettext_lazy("Latitude"),
-        help_text=gettext_lazy(
-            "Degrees, north positive: −40.4 is south. Both may be pasted here: 40.4, −1.1."
-        ),
-    )
-    longitude = DecimalField(
-        low=-180,
-        high=360,
-        example="−1.1",
-        widget=MaybePastedInput,
-        label=gettext_lazy("Longitude"),
-        help_text=gettext_lazy("Degrees, east positive: −1.1 is west of Greenwich."),
-    )
-    elevation_m = DecimalField(
-        low=-450, high=9000, example="1600", label=gettext_lazy("Elevation (m)")
-    )
     sky_brightness = DecimalField(
         low=14,
         high=22.5,
@@ -125,26 +98,12 @@ class SiteForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     def __init__(self, *args: Any, now: datetime, **options: Any) -> None:
         super().__init__(*args, **options)
         self.now = now
-        self._part_pasted_position()
         dress(self)
         if self.instance.pk is None:
             self.initial["elevation_m"] = None  # typed, never assumed
         self.fields["zone"].required = False
         self.fields["seen"].initial = position_mark(self.instance) if self.instance.pk else ""
         self.fields["version"].initial = self.instance.version
-
-    def _part_pasted_position(self) -> None:
-        """A position pasted whole into the first of two fields is put into both.
-
-        Degrees, minutes and seconds pasted into one field are written as degrees.
-        """
-        latitude, longitude = (str(self.data.get(name, "")) for name in ("latitude", "longitude"))
-        pair = read_position(latitude) if self.is_bound and not longitude.strip() else None
-        read = pair or (read_angle(latitude, "NS"), read_angle(longitude, "EW"))
-        for name, angle in zip(("latitude", "longitude"), read, strict=True):
-            if self.is_bound and angle is not None:
-                self.data = self.data.copy()  # type: ignore[attr-defined]  # a QueryDict or a dict
-                self.data[name] = f"{angle:.10g}"  # type: ignore[index]  # it is no longer fixed
 
     def clean_country(self) -> str:
         country = str(self.cleaned_data["country"]).upper()

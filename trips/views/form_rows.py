@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +11,7 @@ from django.http import QueryDict
 
 from trips.forms.fields import as_number
 from trips.forms.layout import plain
+from trips.models import Hazard
 from trips.services.merging import Merge, merge
 
 MOST_ROWS = 40
@@ -19,11 +20,12 @@ TAKEN_OFF = "DELETE"
 
 @dataclass(frozen=True, slots=True)
 class FormRows:
-    """Rows of one kind: how their names begin, their fields, and those that are stored now."""
+    """Rows of one kind: how their names begin, their fields, and those that are stored now: number
+    of the row → its fields as a browser would send them."""
 
     prefix: str
     fields: tuple[str, ...]
-    stored: Sequence[Model]
+    stored: Mapping[str, Mapping[str, str]]
 
     def with_another(self, data: QueryDict) -> QueryDict:
         """Give the form as typed with one more empty row."""
@@ -34,7 +36,7 @@ class FormRows:
 
     def seen(self) -> dict[str, str]:
         """Give the stored rows as text, to be compared with what is typed and what was opened."""
-        return {self._name(row.pk): self._told(self._as_typed(row)) for row in self.stored}
+        return {self._name(pk): self._told(row) for pk, row in self.stored.items()}
 
     def merged(self, data: QueryDict, opened: Mapping[str, str] | None) -> Merge:
         """Compare the posted rows with the stored ones; one that is to be taken off is empty."""
@@ -56,10 +58,10 @@ class FormRows:
         """
         typed = {row["id"]: row for row in self._rows(data) if row.get("id")}
         kept = []
-        for row in self.stored:
-            stored = self._as_typed(row) | {"id": str(row.pk)}
-            is_taken = self._name(row.pk) in merged.taken
-            kept.append(stored if is_taken else typed.get(str(row.pk), stored))
+        for pk, row in self.stored.items():
+            stored = {**row, "id": pk}
+            is_taken = self._name(pk) in merged.taken
+            kept.append(stored if is_taken else typed.get(pk, stored))
         at_hand = {row["id"] for row in kept}
         gone = [
             row | {"id": ""}
@@ -82,15 +84,6 @@ class FormRows:
         anew[f"{self.prefix}-TOTAL_FORMS"] = str(len(kept) + len(new))
         return anew
 
-    def _as_typed(self, row: Model) -> dict[str, str]:
-        """Give a stored row as a browser would send it: a box that is not ticked is not there."""
-        values: dict[str, Any] = {name: getattr(row, name) for name in self.fields}
-        return {
-            name: "on" if value is True else plain(value)
-            for name, value in values.items()
-            if value is not False
-        }
-
     def _told(self, row: Mapping[str, str]) -> str:
         return ": ".join(_told(row.get(name, "")) for name in self.fields)
 
@@ -112,6 +105,21 @@ class FormRows:
         typed = data.get(f"{self.prefix}-{name}", "")
         is_number = typed.isascii() and typed.isdecimal() and len(typed) < 5
         return min(int(typed), MOST_ROWS) if is_number else 0
+
+
+def as_typed(row: Model, fields: Sequence[str]) -> dict[str, str]:
+    """Give a stored row as a browser would send it: a box that is not ticked is not there."""
+    values: dict[str, Any] = {name: getattr(row, name) for name in fields}
+    return {
+        name: "on" if value is True else plain(value)
+        for name, value in values.items()
+        if value is not False
+    }
+
+
+def hazard_rows(hazards: Iterable[Hazard]) -> FormRows:
+    fields = ("kind", "text")
+    return FormRows("hazards", fields, {str(row.pk): as_typed(row, fields) for row in hazards})
 
 
 def _told(typed: str) -> str:

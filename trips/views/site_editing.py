@@ -24,7 +24,7 @@ from trips.models import Hazard, Organisation, Site
 from trips.services import positions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.sites import asks_for_lead_time, save_site
-from trips.views.form_rows import FormRows
+from trips.views.form_rows import FormRows, hazard_rows
 from trips.views.kept_typing import typing_kept
 from trips.views.members import member, site_of
 
@@ -85,7 +85,7 @@ class _Editing:
         return self.site.hazards.filter(spot=None)
 
     def _rows(self) -> FormRows:
-        return FormRows("hazards", ("kind", "text"), list(self._own_hazards()))
+        return hazard_rows(self._own_hazards())
 
     def _meet(self, typed: QueryDict) -> None:
         """Take over what another editor saved and this one left alone."""
