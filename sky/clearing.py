@@ -10,12 +10,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+
+
+class Line(Protocol):
+    """A skyline, as far as it matters here."""
+
+    @property
+    def altitudes(self) -> Floats: ...
+
 
 # (row, x) → (clearance, azimuth in degrees), arrays of one length.
 Clearance = Callable[[Ints, Floats], tuple[Floats, Floats]]
@@ -52,12 +61,12 @@ def find_edges(clearance: Clearance, samples: Samples, tolerance: float) -> tupl
 
 
 def clear_spans(
-    clearance: Clearance, x: Floats, *, corners: Floats = NO_CORNERS, tolerance: float
+    clearance: Clearance, samples: Samples, *, corners: Floats = NO_CORNERS, tolerance: float
 ) -> Floats:
-    """Give the spans (n, 2) of one row in which it is clear, from the first x to the last."""
-    samples = sampled(clearance, np.zeros(len(x), np.intp), x, corners)
-    edges = find_edges(clearance, samples, tolerance)[1]
-    ends = np.concatenate((x[:1], edges, x[-1:]))
+    """Give the spans (n, 2) of one row in which it is clear, from its first sample to its last."""
+    with_corners = add_corners(clearance, samples, corners)
+    edges = find_edges(clearance, with_corners, tolerance)[1]
+    ends = np.concatenate((samples.x[:1], edges, samples.x[-1:]))
     spans = np.stack((ends[:-1], ends[1:]), axis=1)
     return spans[0 if samples.clearance[0] > 0 else 1 :: 2]
 
@@ -70,13 +79,26 @@ def grazing_rows(clearance: Clearance, samples: Samples, within: float) -> Ints:
     return np.unique(samples.row[at[near]])
 
 
-def sampled(clearance: Clearance, row: Ints, x: Floats, corners: Floats) -> Samples:
-    """Sample at the given points and where the azimuth passes a corner (ascending, degrees)."""
-    plain = Samples(row, x, *clearance(row, x))
-    corner_row, corner_x = _corners(clearance, plain, corners)
-    if not len(corner_row):
-        return plain
-    return _merged(plain, Samples(corner_row, corner_x, *clearance(corner_row, corner_x)))
+def sample(clearance: Clearance, x: Floats, row: Ints | None = None) -> Samples:
+    """Sample at x of each row; without rows, all of one."""
+    row = np.zeros(len(x), np.intp) if row is None else row
+    return Samples(row, x, *clearance(row, x))
+
+
+def add_corners(clearance: Clearance, samples: Samples, corners: Floats) -> Samples:
+    """Sample also where the azimuth passes a corner (ascending, degrees).
+
+    Where the azimuth is not a number no corner is looked for: far from the line none matters.
+    """
+    row, x = _corners(clearance, samples, corners)
+    return _merged(samples, sample(clearance, x, row)) if len(row) else samples
+
+
+def near_line(altitude: Floats, azimuth: Floats, line: Line, motion: float) -> Floats:
+    """Give the azimuths, and no number where the altitude cannot come to the line by the next
+    sample, between which it moves by at most `motion` degrees."""
+    low, high = line.altitudes.min() - motion, line.altitudes.max() + motion
+    return np.where((altitude >= low) & (altitude <= high), azimuth, np.nan)
 
 
 def _merged(first: Samples, second: Samples) -> Samples:
@@ -96,7 +118,8 @@ def _corners(clearance: Clearance, samples: Samples, corners: Floats) -> tuple[I
         return np.empty(0, np.intp), np.empty(0)
     start = samples.azimuth[:-1]
     move = (samples.azimuth[1:] - start + 180) % 360 - 180
-    move = np.where(samples.row[1:] == samples.row[:-1], move, 0.0)
+    known = (samples.row[1:] == samples.row[:-1]) & np.isfinite(move)
+    start, move = np.where(known, start, 0.0), np.where(known, move, 0.0)
     low, high = np.minimum(start, start + move), np.maximum(start, start + move)
     around = np.concatenate((corners - 360, corners, corners + 360))
     begin, end = np.searchsorted(around, low, side="right"), np.searchsorted(around, high)
@@ -115,7 +138,7 @@ def _passing(clearance: Clearance, samples: Samples, of: Ints, share: Floats) ->
     for _ in range(2):
         azimuth = clearance(samples.row[of], x0 + at * width)[1]
         passed = ((azimuth - samples.azimuth[of] + 180) % 360 - 180) / move
-        at = np.clip(at + share - passed, 0.0, 1.0)
+        at = np.clip(at + np.nan_to_num(share - passed), 0.0, 1.0)
     result: Floats = x0 + at * width
     return result
 

@@ -27,8 +27,9 @@ Floats = NDArray[np.float64]
 ONE_DAY = timedelta(days=1)
 # The air that refraction is computed for: common practice, no published source for the pair.
 SEA_LEVEL_HPA, SCALE_HEIGHT_M, AIR_CELSIUS = 1010.0, 8400.0, 10.0
-# Below, nothing of the sky is seen and the formula runs away.
-LOWEST_REFRACTED_DEGREES = -1.0
+# Below, nothing of the sky is seen and the formula runs away; the lift fades out, so that nothing
+# jumps over a skyline that lies lower than the level.
+LOWEST_REFRACTED_DEGREES, FADED_DEGREES = -1.0, -2.0
 # The steps in which the top of a path is closed in on, coarse to fine.
 SEARCH_SECONDS = (600.0, 20.0, 1.0)
 
@@ -93,14 +94,14 @@ def refraction_degrees(altitude_geometric_degrees: Floats, elevation_m: float) -
 
     Saemundsson T., Sky & Telescope 72 (1986) 70, as in Meeus, Astronomical Algorithms, eq. 16.4:
     R = 1.02′ cot(h + 10.3/(h + 5.11)), times P/1010 hPa · 283/(273 + T), here with T = 10 °C and
-    P = 1010 · exp(−elevation/8400 m) hPa. Zero below −1°. Good to 0.07′ in the mean air; the real
-    one moves it by 0.2° at the horizon.
+    P = 1010 · exp(−elevation/8400 m) hPa. From −1° to −2° it fades to zero. Good to 0.07′ in the
+    mean air; the real one moves it by 0.2° at the horizon.
     """
     height = np.maximum(altitude_geometric_degrees, LOWEST_REFRACTED_DEGREES)
     minutes = 1.02 / np.tan((height + 10.3 / (height + 5.11)) * DEGREE)
     air = np.exp(-elevation_m / SCALE_HEIGHT_M) * 283 / (273 + AIR_CELSIUS)
-    seen = altitude_geometric_degrees >= LOWEST_REFRACTED_DEGREES
-    result: Floats = np.where(seen, np.maximum(minutes, 0.0) * air / 60, 0.0)
+    kept = np.clip((altitude_geometric_degrees - FADED_DEGREES), 0.0, 1.0)
+    result: Floats = np.maximum(minutes, 0.0) * air / 60 * kept
     return result
 
 
@@ -125,10 +126,15 @@ def directions_at(body: str, place: Place, unix: Floats) -> Directions:
     """Give altitude and azimuth at Unix seconds (instant,); see `directions_of`."""
     if not len(unix):
         return Directions(np.empty(0), np.empty(0), np.empty(0))
-    nodes = _nodes_for(body, float(unix.min()), float(unix.max()))
+    nodes = nodes_for(body, float(unix.min()), float(unix.max()))
     toward, distance = earth_fixed(nodes, body, tt_from_utc(unix))
+    return directions_of_vectors((toward * distance).T, place)
+
+
+def directions_of_vectors(vectors: Floats, place: Place) -> Directions:
+    """Give the directions from a place to Earth-fixed geocentric vectors (instant, 3) in km."""
     seen_from = observers((place,))
-    path = (toward * distance).T - seen_from.position[0]
+    path = vectors - seen_from.position[0]
     up = seen_from.up[0]
     east, north = level_axes(place)
     height = np.arctan2(path @ up, np.hypot(path @ east, path @ north)) / DEGREE
@@ -148,7 +154,7 @@ def level_axes(place: Place) -> tuple[Floats, Floats]:
     return east, north
 
 
-def _nodes_for(body: str, first: float, last: float) -> Nodes:
+def nodes_for(body: str, first: float, last: float) -> Nodes:
     """Give nodes with more than a day to spare on either side of two Unix times."""
     start, end = (Span.from_seconds(at, at).start.date() for at in (first, last))
     # A night may reach half a day into a year that is not computed any more.

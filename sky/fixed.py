@@ -1,8 +1,8 @@
 """When places among the stars stand clear of a skyline: solved once in hour angle, laid over days.
 
 A star's path over the horizon is the same each day but for seconds of arc. Its edges are found for
-one declination, followed through the year by the apparent place of every tenth day, and turned
-into instants by sidereal time.
+one declination, followed through the year by the apparent place of every fifth day, and turned
+into instants by sidereal time. Slow edges are then closed in on one by one.
 """
 
 from __future__ import annotations
@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from sky.altitude import season_nodes
 from sky.apparent import places_of_date, unit_vectors
-from sky.clearing import Clearance, find_edges, grazing_rows, sampled
+from sky.clearing import (
+    Clearance,
+    add_corners,
+    find_edges,
+    grazing_rows,
+    near_line,
+    sample,
+)
 from sky.constants import DEGREE, SECONDS_PER_DAY
 from sky.directions import Directions, refraction_degrees
 from sky.ephemeris import (
@@ -34,22 +41,28 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 TURN = 2 * np.pi
-EPOCH_SECONDS = 10 * SECONDS_PER_DAY
-GRID_STEPS = 361
+EPOCH_SECONDS = 5 * SECONDS_PER_DAY
+# A degree of hour angle, in which an altitude moves a degree at most, but for the air.
+GRID_STEPS, MOTION_DEGREES = 361, 1.5
 # An apparent declination strays less than this from that of mid-season, three years long.
 STRAY_DEGREES = 0.02
 # Of hour angle, in radians: a thousandth of a second.
 TOLERANCE = 7e-8
-# What an edge followed from epoch to epoch may miss: 0.05″ of altitude.
-MISSED_DEGREES = 1.4e-5
+# What an edge followed from epoch to epoch may miss: 0.1″ of altitude.
+MISSED_DEGREES = 2.8e-5
 SLOPE_STEP = 1e-4
+# In degrees of clearance for a radian of hour angle: a slow edge moves 5° an hour or less.
+SLOW = 20.0
+MOST_SLOW_SECONDS = 300.0
+# What an edge may stray from the straight line between epochs: 0.2″ of altitude.
+BENT_DEGREES = 5.6e-5
 
 
 @dataclass(frozen=True, slots=True)
 class FixedSky:
     """Places among the stars as a site sees them over a season.
 
-    `epochs` (epoch,) TT since J2000, ten days apart; `right_ascension` (point, epoch) in radians,
+    `epochs` (epoch,) TT since J2000, five days apart; `right_ascension` (point, epoch) in radians,
     unwrapped, and `declination` (point, epoch), apparent, of date.
     """
 
@@ -134,7 +147,7 @@ def fixed_spans(sky: FixedSky, line: Skyline) -> FixedSpans:
     count = len(middle)
     row = np.repeat(np.arange(count), GRID_STEPS)
     grid = np.tile(np.linspace(-np.pi, np.pi, GRID_STEPS), count)
-    samples = sampled(clearance, row, grid, line.azimuths[1:-1])
+    samples = add_corners(clearance, sample(clearance, grid, row), line.azimuths[1:-1])
     edge_row, edge = find_edges(clearance, samples, TOLERANCE)
     followed, slope, missed = _followed(sky, line, edge_row, edge)
     grazing = np.union1d(
@@ -143,6 +156,9 @@ def fixed_spans(sky: FixedSky, line: Skyline) -> FixedSpans:
     begins_clear = samples.clearance[np.searchsorted(samples.row, np.arange(count))] > 0
     throughout = np.setdiff1d(np.flatnonzero(begins_clear), edge_row)
     instants = sky.instants(followed + sky.right_ascension[edge_row])
+    unsure = np.flatnonzero((np.abs(slope) < SLOW) | _bent(followed, slope))
+    instants[unsure], loose = _closer(sky, line, edge_row[unsure], instants[unsure])
+    grazing = np.union1d(grazing, edge_row[unsure][loose])
     row, spans = _paired(edge_row, slope > 0, instants)
     row = np.concatenate((row, throughout))
     spans = np.concatenate((spans, np.full((len(throughout), 2), (sky.start, sky.end))))
@@ -155,7 +171,8 @@ def fixed_spans(sky: FixedSky, line: Skyline) -> FixedSpans:
 def _clearance(place: Place, line: Skyline, declination: Floats) -> Clearance:
     def clearance(row: Ints, hour_angle: Floats) -> tuple[Floats, Floats]:
         seen = _directions(place, hour_angle, declination[row])
-        return seen.altitude_degrees - line.at(seen.azimuth_degrees), seen.azimuth_degrees
+        height, azimuth = seen.altitude_degrees, seen.azimuth_degrees
+        return height - line.at(azimuth), near_line(height, azimuth, line, MOTION_DEGREES)
 
     return clearance
 
@@ -181,6 +198,35 @@ def _followed(
         hour_angle = hour_angle - clearance(every, hour_angle)[0] / steep
     left = np.abs(clearance(every, hour_angle)[0]).reshape(len(row), epochs)
     return hour_angle.reshape(len(row), epochs), slope, left.max(axis=1, initial=0.0)
+
+
+def _bent(followed: Floats, slope: Floats) -> NDArray[np.bool_]:
+    """Tell which edges (edge, epoch) bend so much that between epochs they are not straight."""
+    bend = np.abs(np.diff(followed, 2)).max(axis=1, initial=0.0)
+    is_bent: NDArray[np.bool_] = bend / 8 * np.abs(slope) > BENT_DEGREES
+    return is_bent
+
+
+def _closer(
+    sky: FixedSky, line: Skyline, row: Ints, instants: Floats
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Step to where unsure edges (edge, day) really are; tell which of them are not found so."""
+    if not len(row):
+        return instants, np.zeros(0, np.bool_)
+    of = np.repeat(row, instants.shape[1])
+
+    def clearance(unix: Floats) -> Floats:
+        seen = sky.directions(of, unix)
+        return seen.altitude_degrees - line.at(seen.azimuth_degrees)
+
+    at = instants.ravel()
+    for _ in range(2):
+        here, later = clearance(at), clearance(at + 1.0)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            step = np.nan_to_num(here / (later - here), posinf=0.0, neginf=0.0)
+        at = at - np.clip(step, -MOST_SLOW_SECONDS, MOST_SLOW_SECONDS)
+    left = np.abs(clearance(at)).reshape(instants.shape)
+    return at.reshape(instants.shape), left.max(axis=1) > MISSED_DEGREES
 
 
 def _paired(row: Ints, is_rising: NDArray[np.bool_], instants: Floats) -> tuple[Ints, Floats]:

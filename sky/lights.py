@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.altitude import moon_phase
-from sky.clearing import clear_spans
+from sky.clearing import clear_spans, sample
 from sky.constants import CIVIL_DEGREES, NAUTICAL_DEGREES
 from sky.directions import directions_at
 from sky.ephemeris import tt_from_utc
@@ -71,7 +71,7 @@ def _moon_as_wanted(table: SeasonTable, index: int, start: float, end: float) ->
         return np.minimum(altitude - low, high - altitude), altitude
 
     grid = grid_between(start, end, MOON_SAMPLE_SECONDS)
-    at_height = clear_spans(height, grid, tolerance=TOLERANCE_SECONDS)
+    at_height = clear_spans(height, sample(height, grid), tolerance=TOLERANCE_SECONDS)
     return intersect(_phase_as_wanted(table, start, end), at_height)
 
 
@@ -83,9 +83,8 @@ def _phase_as_wanted(table: SeasonTable, start: float, end: float) -> Floats:
         lit = fraction(tt_from_utc(unix))
         return np.minimum(lit - thin, full - lit), lit
 
-    return clear_spans(
-        phase, grid_between(start, end, PHASE_SAMPLE_SECONDS), tolerance=TOLERANCE_SECONDS
-    )
+    grid = grid_between(start, end, PHASE_SAMPLE_SECONDS)
+    return clear_spans(phase, sample(phase, grid), tolerance=TOLERANCE_SECONDS)
 
 
 def grid_between(start: float, end: float, step: float) -> Floats:

@@ -5,23 +5,34 @@ Also for a star that grazes its skyline, which must be followed day by day.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
 from sky.apparent import directions_toward
-from sky.clearing import Clearance, clear_spans
-from sky.directions import Directions, refraction_degrees
+from sky.clearing import Clearance, Samples, clear_spans, near_line, sample
+from sky.directions import (
+    Directions,
+    directions_of_vectors,
+    nodes_for,
+    refraction_degrees,
+)
+from sky.ephemeris import earth_fixed, tt_from_utc
 from sky.lights import grid_between
 from sky.place import Place
 from sky.skyline import Skyline
-from sky.targets.target import Arch, FixedPoint, Point
+from sky.targets.target import Arch, Body, FixedPoint, Point
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-SAMPLE_SECONDS = 1200.0
+# In twenty minutes the sky turns by five degrees, and the Moon by less.
+SAMPLE_SECONDS, MOTION_DEGREES = 1200.0, 6.0
 TOLERANCE_SECONDS = 0.001
 TOP_SECONDS = 600.0
+# Instants looked at around the best so far; the next look is that much closer.
+TRIED = 11
 
 # The north galactic pole, ICRS: ESA SP-1200 (1997), vol. 1, sec. 1.5.3.
 GALACTIC_POLE = FixedPoint(192.85948, 27.12825)
@@ -45,35 +56,69 @@ def moving_spans(point: Point, place: Place, line: Skyline, within: Floats) -> F
     """
     if not len(within):
         return np.empty((0, 2))
-    grid = grid_between(float(within[0, 0]), float(within[-1, 1]), SAMPLE_SECONDS)
-    corners = line.azimuths[1:-1] if not isinstance(point, Arch) else np.empty(0)
+    start, end = float(within[0, 0]), float(within[-1, 1])
+    grid = grid_between(start, end, SAMPLE_SECONDS)
+    if isinstance(point, Arch):
+        room = _room(point, place)
+        return clear_spans(room, sample(room, grid), tolerance=TOLERANCE_SECONDS)
     clearance = _clearance(point, place, line)
-    return clear_spans(clearance, grid, corners=corners, tolerance=TOLERANCE_SECONDS)
+    samples = Samples(
+        np.zeros(len(grid), np.intp), grid, *_over(line, _on_grid(point, place, grid))
+    )
+    return clear_spans(clearance, samples, corners=line.azimuths[1:-1], tolerance=TOLERANCE_SECONDS)
+
+
+def _room(arch: Arch, place: Place) -> Clearance:
+    def room(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
+        seen = directions_at(arch, place, unix)
+        height = seen.altitude_degrees
+        low, high = arch.lowest_top_degrees, arch.highest_top_degrees
+        return np.minimum(height - low, high - height), seen.azimuth_degrees
+
+    return room
 
 
 def _clearance(point: Point, place: Place, line: Skyline) -> Clearance:
     def clearance(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
-        seen = directions_at(point, place, unix)
-        height = seen.altitude_degrees
-        if isinstance(point, Arch):
-            room = np.minimum(height - point.lowest_top_degrees, point.highest_top_degrees - height)
-            return room, seen.azimuth_degrees
-        return height - line.at(seen.azimuth_degrees), seen.azimuth_degrees
+        return _over(line, directions_at(point, place, unix))
 
     return clearance
+
+
+def _over(line: Skyline, seen: Directions) -> tuple[Floats, Floats]:
+    height, azimuth = seen.altitude_degrees, seen.azimuth_degrees
+    return height - line.at(azimuth), near_line(height, azimuth, line, MOTION_DEGREES)
+
+
+def _on_grid(point: FixedPoint | Body, place: Place, grid: Floats) -> Directions:
+    if isinstance(point, FixedPoint):
+        return directions_at(point, place, grid)
+    return directions_of_vectors(_vectors(point, float(grid[0]), float(grid[-1])), place)
+
+
+@lru_cache(maxsize=8)
+def _vectors(body: Body, start: float, end: float) -> Floats:
+    """Give a body's geocentric vectors (instant, 3) in km, the same for all places of a zone."""
+    grid = grid_between(start, end, SAMPLE_SECONDS)
+    toward, distance = earth_fixed(nodes_for(body.name, start, end), body.name, tt_from_utc(grid))
+    vectors: Floats = np.ascontiguousarray((toward * distance).T)
+    return vectors
 
 
 def highest_within(point: Point, place: Place, spans: Floats) -> Floats:
     """Give where in each span (span, 2) a point is highest: (span,) Unix seconds.
 
-    Found among samples ten minutes apart and closed in on by parabolas, to a few seconds: there
-    the altitude is level. The earliest on a tie.
+    Looked for ten minutes apart, then ever closer around the best, to a second; the earliest on a
+    tie.
     """
     best = _best_of(point, place, *_spread(spans, TOP_SECONDS))
-    for step in (60.0, 5.0):
-        low = np.maximum(best - step, spans[:, 0])
-        high = np.minimum(best + step, spans[:, 1])
-        best = _top_of_three(point, place, low, best, high)
+    step = TOP_SECONDS
+    while step > 1.0:
+        around = best[:, None] + np.linspace(-step, step, TRIED)
+        inside = np.clip(around, spans[:, :1], spans[:, 1:])
+        of = np.repeat(np.arange(len(spans)), TRIED)
+        best = _best_of(point, place, of, inside.ravel())
+        step *= 2 / (TRIED - 1)
     return best
 
 
@@ -87,24 +132,9 @@ def _spread(spans: Floats, step: float) -> tuple[Ints, Floats]:
 
 
 def _best_of(point: Point, place: Place, of: Ints, at: Floats) -> Floats:
+    """Give, of each span's instants, the highest; the earliest among equals."""
     height = directions_at(point, place, at).altitude_geometric_degrees
-    # Sorted by span, the highest first, the earliest among equals.
     order = np.lexsort((at, -height, of))
     first = np.concatenate(([True], of[order][1:] != of[order][:-1]))
     result: Floats = at[order][first]
     return result
-
-
-def _top_of_three(point: Point, place: Place, low: Floats, middle: Floats, high: Floats) -> Floats:
-    """Step from the middle of three instants to the top of the parabola through them."""
-    at = np.stack((low, middle, high))
-    h = directions_at(point, place, at.ravel()).altitude_geometric_degrees.reshape(at.shape)
-    before, after = low - middle, high - middle
-    with np.errstate(divide="ignore", invalid="ignore"):
-        left, right = (h[0] - h[1]) / before, (h[2] - h[1]) / after
-        bend = (right - left) / (after - before)
-        move = -(left - bend * before) / (2 * bend)
-    ends = np.where(h[0] >= h[2], before, after)
-    move = np.where(np.isfinite(move) & (bend < 0), np.clip(move, before, after), ends)
-    tried = directions_at(point, place, middle + move).altitude_geometric_degrees
-    return np.where(tried > h[1], middle + move, middle)

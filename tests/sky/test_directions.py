@@ -54,11 +54,18 @@ def test_a_body_that_stays_down_has_a_negative_highest() -> None:
 
 
 def test_the_air_lifts_what_is_up_and_nothing_that_is_down() -> None:
-    height = np.array([-20.0, -5.11, -1.01, -0.5, 0.0, 45.0, 90.0])
+    height = np.array([-20.0, -5.11, -2.0, -0.5, 0.0, 45.0, 90.0])
     lift = refraction_degrees(height, 0.0)
     assert lift[:3] == pytest.approx(0)
     assert (np.diff(lift[3:]) < 0).all()
     assert lift[-1] == 0
+
+
+def test_what_comes_up_never_jumps() -> None:
+    height = np.arange(-3.0, 1.0, 0.01)
+    apparent = height + refraction_degrees(height, 0.0)
+    assert (np.diff(apparent) > 0).all()
+    assert np.diff(apparent).max() < 0.02
 
 
 def test_no_instants_give_no_directions() -> None:
