@@ -20,7 +20,6 @@ AXES_IN_A_FIELD = 3.0
 # What a lens of 500 mm shows on a sensor 23.5 mm wide: 2 · atan(23.5 / 2 / 500).
 LEAST_FIELD_DEGREES = 2.7
 MOST_FOUND = 12
-SELDOM_TYPED = ("UGC ", "LBN ", "MWSC ", "PGC ", "ESO ")
 
 TYPES = {
     "*": "star",
@@ -163,10 +162,12 @@ def _searched() -> list[tuple[str, str]]:
 
 @cache
 def _spelt_names() -> tuple[str, ...]:
-    """Give the names that people type: those that are words, and M, C, NGC and IC numbers."""
+    """Give the names in which a slip can be seen: words, and the short numbers of M and C."""
     own = [one.name for one in starter_list().values()]
-    given = (name for one in catalogue().objects.values() for name in one.names)
-    return (*own, *(name for name in given if not name.startswith(SELDOM_TYPED)))
+    every = catalogue().objects.values()
+    common = (name for one in every for name in one.common)
+    short = (name for one in every for name in one.designations if name[:2] in ("M ", "C "))
+    return (*own, *common, *short)
 
 
 KIND = Kind("deep-sky", target, search, offered)

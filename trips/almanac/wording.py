@@ -124,6 +124,47 @@ def _skyline_too_many(fields: Fields) -> str:
     )
 
 
+def _target_unknown(fields: Fields) -> str:
+    name, near = fields["name"], fields["nearest"]
+    if not name:
+        return _("No target is named; write one like M 31, Jupiter or 17h45m40s −29d00m28s.")
+    if isinstance(near, tuple) and near:
+        names = ", ".join(f"“{each}”" for each in near)
+        words = _("No target is named “%(name)s”; the nearest names are %(names)s.")
+        return words % {"name": name, "names": names}
+    words = _("No target is named “%(name)s”; write one like M 31, Jupiter or Galactic core.")
+    return words % {"name": name}
+
+
+def _target_too_long(fields: Fields) -> str:
+    return (
+        _("The name of a target has at most %(most)d characters; this one has %(length)d.") % fields
+    )
+
+
+def _target_kind(fields: Fields) -> str:
+    return _("“%(key)s” names no kind of target that is known.") % fields
+
+
+def _position_unreadable(fields: Fields) -> str:
+    return (
+        _("“%(value)s” cannot be read as an angle; write it like 266.417, 17h45m40s or −29d00m28s.")
+        % fields
+    )
+
+
+def _ra_outside(fields: Fields) -> str:
+    return _("The right ascension %(value)s is outside 0 to 360° (0 to 24 h).") % fields
+
+
+def _dec_outside(fields: Fields) -> str:
+    return _("The declination %(value)s is outside −90 to 90°.") % fields
+
+
+def _starter_list(fields: Fields) -> str:
+    return _("There is no list to begin with named “%(name)s”; choose one of those shown.") % fields
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -133,6 +174,13 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "season_reversed": _reversed,
     "season_outside": _outside,
     "season_too_long": _too_long,
+    "target_unknown": _target_unknown,
+    "target_too_long": _target_too_long,
+    "target_kind_unknown": _target_kind,
+    "position_unreadable": _position_unreadable,
+    "ra_outside": _ra_outside,
+    "dec_outside": _dec_outside,
+    "starter_list_unknown": _starter_list,
     "skyline_not_a_number": _skyline_number,
     "skyline_azimuth_outside": _skyline_azimuth,
     "skyline_altitude_outside": _skyline_altitude,

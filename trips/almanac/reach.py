@@ -1,0 +1,84 @@
+"""How high a target comes over sites, and in which part of the year it is highest at midnight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.utils.dates import MONTHS
+from django.utils.translation import gettext as _
+
+from sky.targets.culmination import Culmination, culmination
+from sky.targets.target import FixedPoint, Target
+from trips.almanac.places import Place, place_of
+from trips.models import Site
+
+# More sites than these are told by the highest and the lowest.
+MOST_SITES = 6
+EQUATOR = Place(0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How high a target comes at a site. `hinders`: in words, why it does not help there."""
+
+    site: Site
+    altitude_degrees: float
+    hinders: str
+
+    @property
+    def words(self) -> str:
+        return _("%(degrees)d° up") % {"degrees": round(self.altitude_degrees)}
+
+
+def reach_at(target: Target, site: Site, *, year: int) -> Reach | None:
+    """Tell how high a place among the stars comes; None for what moves among them."""
+    point = target.points[0]
+    if not isinstance(point, FixedPoint):
+        return None
+    found = culmination(point, place_of(site), year=year)
+    return Reach(site, found.altitude_degrees, _hinders(target, found))
+
+
+def reaches(target: Target, sites: Sequence[Site], *, year: int) -> list[Reach]:
+    """Tell it at each site, the highest first; of many, where it is highest and lowest."""
+    point = target.points[0]
+    if not isinstance(point, FixedPoint):
+        return []
+    by_height = sorted(sites, key=lambda site: abs(site.latitude - point.dec_degrees))
+    told = by_height if len(sites) <= MOST_SITES else [by_height[0], by_height[-1]]
+    return [one for site in told if (one := reach_at(target, site, year=year))]
+
+
+def never_rises(target: Target, site: Site, *, year: int) -> str:
+    """Say that a fixed target never comes up at a site, and how far it stays below; else ""."""
+    found = reach_at(target, site, year=year)
+    if found is None or found.altitude_degrees >= 0:
+        return ""
+    words = _("%(target)s never rises at %(site)s: its highest is %(degrees)s° below the horizon.")
+    below = f"{-found.altitude_degrees:.1f}"
+    return words % {"target": target.name, "site": site.name, "degrees": below}
+
+
+def midnight_season(target: Target, *, year: int) -> str:
+    """Say when a fixed target is highest at midnight ("early October"); "" for what moves."""
+    point = target.points[0]
+    if not isinstance(point, FixedPoint) or target.active is not None:
+        return ""
+    # The same at every place, to a day.
+    return _part_of_month(culmination(point, EQUATOR, year=year).midnight)
+
+
+def _hinders(target: Target, found: Culmination) -> str:
+    least = target.least_altitude_degrees
+    if not found.rises:
+        return _("never rises")
+    if least is not None and found.altitude_degrees < least:
+        return _("never as high as the %(least)g° it is wanted at") % {"least": least}
+    return ""
+
+
+def _part_of_month(day: date) -> str:
+    words = (_("early %(month)s"), _("mid %(month)s"), _("late %(month)s"))
+    return words[min((day.day - 1) // 10, 2)] % {"month": MONTHS[day.month]}
