@@ -58,8 +58,9 @@ class Skyline:
 
         It has a point wherever the two cross, so that between its points it stays straight.
         """
-        if self.is_level or self.altitudes.max() <= least_degrees:
-            return Skyline(((0.0, max(least_degrees, self._top)),))
+        top = float(self.altitudes.max())
+        if self.is_level or top <= least_degrees:
+            return Skyline(((0.0, max(least_degrees, top)),))
         points = {}
         corners = list(zip(self.azimuths.tolist(), self.altitudes.tolist(), strict=True))
         for (azimuth, altitude), after in pairwise(corners):
@@ -68,10 +69,6 @@ class Skyline:
                 share = (least_degrees - altitude) / (after[1] - altitude)
                 points[(azimuth + share * (after[0] - azimuth)) % 360] = least_degrees
         return Skyline(tuple(sorted(points.items())))
-
-    @property
-    def _top(self) -> float:
-        return float(self.altitudes.max()) if self.points else -math.inf
 
 
 LEVEL = Skyline()
