@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from itertools import combinations
 
@@ -39,6 +39,7 @@ LIMIT_DEGREES = 3.0
 MOON_LIMIT_DEGREES = 5.0
 
 Pair = tuple[str, str]
+ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +79,24 @@ def close_approaches(
     `season_outside`.
     """
     check_season(first, last)
+    years = _years_that_reach(first, last)
     found = (
         one
-        for year in range(first.year, last.year + 1)
+        for year in years
         for one in _of_year(year, limit_degrees, moon_limit_degrees)
+        # Beyond the outermost years their own tables are used, between two years each its own.
+        if min(max(one.instant.year, years[0]), years[-1]) == year
     )
     return tuple(one for one in found if first <= one.instant.date() <= last)
+
+
+def _years_that_reach(first: date, last: date) -> range:
+    """Give the fewest years whose tables hold the dates, each with a day on either side.
+
+    Planets take a while to be tabulated, and the nights of a year end on the next New Year's Day.
+    """
+    begin = min(first + ONE_DAY, last)
+    return range(begin.year, max(begin, last - ONE_DAY).year + 1)
 
 
 @lru_cache(maxsize=128)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from trips.almanac.events import events_between
+from trips.almanac.places import place_of
 from trips.charts.bands import COLUMNS, NightBands, NightLine, bands_of
 from trips.models import Night, Season, Site
 from trips.planning.elsewhere import Elsewhere, elsewhere
@@ -90,7 +91,12 @@ def show_season(
         site=found.site,
         dark_level=wishes.dark_level,
         numbers={night.date: shown.number for shown in reversed(runs) for night in shown.nights},
-        events=events_between(season.first_night, season.last_night, found.site.zone),
+        events=events_between(
+            season.first_night,
+            season.last_night,
+            found.site.zone,
+            place=place_of(found.site),
+        ),
         address=address,
         in_words=in_words,
     )

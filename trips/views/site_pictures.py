@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trips.almanac.events import events_between, moon_dates
+from trips.almanac.places import place_of
 from trips.charts.bands import NightBands, NightLine, bands_of
 from trips.charts.readout import readout_of
 from trips.charts.season import MoonMark, SeasonChart, season_chart
@@ -37,7 +38,8 @@ def year_picture(site: Site, year: SiteYear, *, today: date) -> YearPicture:
 
 
 def _lines(site: Site, year: SiteYear, bands: Sequence[NightBands]) -> list[NightLine]:
-    events = events_between(year.rows[0].date, year.rows[-1].date, site.zone)
+    first, last = year.rows[0].date, year.rows[-1].date
+    events = events_between(first, last, site.zone, place=place_of(site))
     return [
         NightLine(
             bands=each,
