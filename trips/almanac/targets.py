@@ -19,6 +19,7 @@ from trips.models import TargetEntry
 __all__ = [
     "LIGHTS",
     "Listing",
+    "SkyError",
     "Target",
     "find_target",
     "listings_by_kind",
@@ -122,11 +123,21 @@ def light_words(light: str) -> str:
     return str(TargetEntry.Light(light).label)
 
 
+def usual_light(key: str) -> str:
+    """Give the light in which a target is wanted where nothing else is said."""
+    return target_of(key).light
+
+
+def starter_words(name: str) -> str:
+    """Give a list to begin with in words. Errors: `starter_list_unknown`."""
+    return str(STARTER_WORDS[starter_list(name).name])
+
+
 def starters() -> list[Starter]:
     return [
         Starter(
             one.name,
-            str(STARTER_WORDS[one.name]),
+            starter_words(one.name),
             one.hemisphere == "north",
             tuple(target_of(entry.key).name for entry in one.entries),
         )

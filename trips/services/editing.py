@@ -5,10 +5,10 @@ from __future__ import annotations
 from django.db import models
 from django.utils.translation import gettext as _
 
-from trips.models import Season, Site, Spot
+from trips.models import Season, Site, Spot, TargetList
 
 # What people edit; each has a version.
-Edited = Site | Season | Spot
+Edited = Site | Season | Spot | TargetList
 
 # What a row is and whose stays.
 _NEVER_EDITED = {"id", "uid", "version", "organisation", "site"}
