@@ -16,7 +16,7 @@ from sky.directions import Directions
 from sky.fixed import FixedSky, fixed_spans
 from sky.lights import light_spans
 from sky.moving import directions_at, highest_within, moving_spans
-from sky.night import SeasonTable
+from sky.night import DARK_LEVELS, SeasonTable
 from sky.place import Place
 from sky.skyline import Skyline
 from sky.span_arrays import intersect
@@ -32,12 +32,14 @@ NO_LEAST_DEGREES = -90.0
 class Wanted:
     """A target, the light in which it is wanted, and how high it must stand (apparent, degrees).
 
-    Without a least altitude (−90°) the skyline alone limits it.
+    Without a least altitude (−90°) the skyline alone limits it. `dark_level` says below what the
+    Sun must be where the light is moonless or dark.
     """
 
     target: Target
     light: Light
     least_altitude_degrees: float = NO_LEAST_DEGREES
+    dark_level: int = DARK_LEVELS[0]
 
     @classmethod
     def as_usual(cls, target: Target) -> Wanted:
@@ -72,7 +74,6 @@ def find_windows(
     table: SeasonTable,
     *,
     index: int = 0,
-    dark_level: int = -18,
 ) -> list[Windows]:
     """Find the windows of targets at a spot, one `Windows` for each, in the order given.
 
@@ -81,9 +82,10 @@ def find_windows(
     while the apparent altitude of each of its points is above the skyline and the least altitude.
     Ordinary edges are good to a second. Errors: those of `light_spans`, `body_unknown`.
     """
-    season = _Season(place, skyline, table, index, dark_level)
-    paths = _paths(wanted, season)
-    return [_windows(one, path, season) for one, path in zip(wanted, paths, strict=True)]
+    season = _Season(place, skyline, table, index)
+    # The same target in another light goes the same way.
+    paths = _paths(list(dict.fromkeys(_course(one) for one in wanted)), season)
+    return [_windows(one, paths[_course(one)], season) for one in wanted]
 
 
 def airmass(altitude_degrees: float) -> float:
@@ -100,15 +102,21 @@ def airmass(altitude_degrees: float) -> float:
 class _Season:
     """What all targets of one search share."""
 
-    def __init__(
-        self, place: Place, skyline: Skyline, table: SeasonTable, index: int, dark_level: int
-    ) -> None:
+    def __init__(self, place: Place, skyline: Skyline, table: SeasonTable, index: int) -> None:
         self.place, self.skyline = place, skyline
         self.noons = table.noons[index]
         self.start, self.end = float(self.noons[0]), float(self.noons[-1])
         self.whole = np.array([[self.start, self.end]])
         self.dates = table.first, table.first + timedelta(days=table.nights - 1)
-        self.light = cache(partial(light_spans, table, index, dark_level=dark_level))
+        self.light = cache(partial(light_spans, table, index))
+
+
+# A target with its least altitude.
+_Course = tuple[Target, float]
+
+
+def _course(one: Wanted) -> _Course:
+    return one.target, one.least_altitude_degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,22 +132,23 @@ def is_fixed(point: Point) -> TypeGuard[FixedPoint]:
     return isinstance(point, FixedPoint)
 
 
-def _paths(wanted: Sequence[Wanted], season: _Season) -> list[_Path]:
+def _paths(courses: Sequence[_Course], season: _Season) -> dict[_Course, _Path]:
     """Solve the places among the stars together, level by level, and everything else by itself."""
-    found: dict[int, _Path] = {}
-    by_level: dict[float, list[int]] = defaultdict(list)
-    for number, one in enumerate(wanted):
-        if len(one.target.points) == 1 and is_fixed(one.target.points[0]):
-            by_level[one.least_altitude_degrees].append(number)
+    found: dict[_Course, _Path] = {}
+    by_level: dict[float, list[_Course]] = defaultdict(list)
+    for course in courses:
+        target, level = course
+        if len(target.points) == 1 and is_fixed(target.points[0]):
+            by_level[level].append(course)
         else:
-            found[number] = _moving(one, season)
-    for level, numbers in by_level.items():
-        found |= zip(numbers, _fixed([wanted[n] for n in numbers], level, season), strict=True)
-    return [found[number] for number in range(len(wanted))]
+            found[course] = _moving(target, level, season)
+    for level, of_level in by_level.items():
+        points = [point for target, _ in of_level for point in target.points if is_fixed(point)]
+        found |= zip(of_level, _fixed(points, level, season), strict=True)
+    return found
 
 
-def _fixed(wanted: Sequence[Wanted], level: float, season: _Season) -> Iterator[_Path]:
-    points = [point for one in wanted for point in one.target.points if is_fixed(point)]
+def _fixed(points: Sequence[FixedPoint], level: float, season: _Season) -> Iterator[_Path]:
     sky = FixedSky.over(points, season.place, season.dates, season.start, season.end)
     line = season.skyline.raised_to(level)
     found, transits = fixed_spans(sky, line), sky.transits()
@@ -165,10 +174,10 @@ def _nearest_to_transit(transits: Floats, spans: Floats) -> Floats:
     return np.where(first < spans[:, 1], first, at_end)
 
 
-def _moving(one: Wanted, season: _Season) -> _Path:
-    line, first = season.skyline.raised_to(one.least_altitude_degrees), one.target.points[0]
-    clear = _active(one.target, season)
-    for point in one.target.points:
+def _moving(target: Target, level: float, season: _Season) -> _Path:
+    line, first = season.skyline.raised_to(level), target.points[0]
+    clear = _active(target, season)
+    for point in target.points:
         clear = intersect(moving_spans(point, season.place, line, clear), clear)
     return _Path(
         clear,
@@ -188,7 +197,9 @@ def _active(target: Target, season: _Season) -> Floats:
 
 
 def _windows(one: Wanted, path: _Path, season: _Season) -> Windows:
-    inside = intersect(intersect(path.clear, _active(one.target, season)), season.light(one.light))
+    inside = intersect(
+        intersect(path.clear, _active(one.target, season)), season.light(one.light, one.dark_level)
+    )
     night = np.searchsorted(season.noons, inside[:, 0], side="right") - 1
     at = path.highest(inside) if len(inside) else np.empty(0)
     seen = path.directions(at)
