@@ -10,12 +10,12 @@ from uuid import UUID
 from celery import shared_task
 from django.utils import timezone
 
-from trips.services import jobs, nights
+from trips.services import jobs, working
 
 
 @shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
-def compute_site_nights(job_uid: str) -> None:
-    nights.run(UUID(job_uid), clock=timezone.now)
+def work_on_job(job_uid: str) -> None:
+    working.run(UUID(job_uid), clock=timezone.now)
 
 
 @shared_task(name="trips.sweep_jobs", ignore_result=True, soft_time_limit=50, time_limit=60)

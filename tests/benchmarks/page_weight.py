@@ -59,7 +59,7 @@ def main() -> None:
 def _season(sites: int) -> Any:
     """Make a club of its own with that many sites, and compute their year."""
     from trips.models import Organisation, Season, Site  # noqa: PLC0415
-    from trips.services import jobs, nights  # noqa: PLC0415
+    from trips.services import nights, working  # noqa: PLC0415
 
     club = Organisation.objects.create(name=f"Benchmark of {sites}")
     season = Season.objects.create(
@@ -74,7 +74,7 @@ def _season(sites: int) -> Any:
             zone="Europe/Madrid",
         )
         season.sites.add(site)
-        nights.run(jobs.ask(site, FIRST, LAST, by=None, now=NOW).uid, clock=lambda: NOW)
+        working.run(nights.ask(site, FIRST, LAST, by=None, now=NOW).uid, clock=lambda: NOW)
     return season
 
 

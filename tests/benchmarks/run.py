@@ -6,7 +6,16 @@ python -m tests.benchmarks.run [--tenth]
 import subprocess
 import sys
 
-BENCHMARKS = ("accuracy", "events", "comparison", "site_year", "alignments", "chart", "page_weight", "load")
+BENCHMARKS = (
+    "accuracy",
+    "events",
+    "comparison",
+    "site_year",
+    "alignments",
+    "chart",
+    "page_weight",
+    "load",
+)
 
 
 def main() -> None:

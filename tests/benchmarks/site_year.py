@@ -30,7 +30,7 @@ def main() -> None:
     from trips.almanac.nights import compute_nights  # noqa: PLC0415
     from trips.almanac.places import place_of  # noqa: PLC0415
     from trips.models import Job, Night, Organisation, Site  # noqa: PLC0415
-    from trips.services import jobs, nights  # noqa: PLC0415
+    from trips.services import nights, working  # noqa: PLC0415
 
     club = Organisation.objects.create(name="Benchmark")
     sites = [
@@ -40,8 +40,8 @@ def main() -> None:
         for n in range(count)
     ]
     nights_of(place_of(sites[0]), FIRST, LAST)  # warm
-    asked = [jobs.ask(site, FIRST, LAST, by=None, now=NOW) for site in sites]
-    whole = [timed(partial(nights.run, job.uid, clock=lambda: NOW)) for job in asked]
+    asked = [nights.ask(site, FIRST, LAST, by=None, now=NOW) for site in sites]
+    whole = [timed(partial(working.run, job.uid, clock=lambda: NOW)) for job in asked]
     sky = [timed(partial(nights_of, place_of(site), FIRST, LAST)) for site in sites]
     rows = [timed(partial(compute_nights, site, FIRST, LAST)) for site in sites]
     print(f"{count} site-years, median milliseconds from claim to finished job")

@@ -15,7 +15,7 @@ from django.http import HttpRequest
 
 from tests.browser import clock
 from trips.models import Hazard, Job, Membership, Organisation, Season, Site, User
-from trips.services import nights
+from trips.services import working
 from trips.services.seasons import archive_season, save_season
 from trips.services.sites import save_site
 
@@ -188,4 +188,4 @@ def ask() -> int:
 def work() -> None:
     """Do every job that waits, as a worker would."""
     for uid in Job.objects.filter(state=Job.State.QUEUED).values_list("uid", flat=True):
-        nights.run(uid, clock=lambda: clock.TODAY)
+        working.run(uid, clock=lambda: clock.TODAY)

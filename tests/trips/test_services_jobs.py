@@ -13,7 +13,7 @@ from pytest_django.fixtures import DjangoCaptureOnCommitCallbacks
 
 from tests.trips.making import FIRST, LAST, NOON, make_site, seconds_later
 from trips.models import Job
-from trips.services import jobs
+from trips.services import jobs, nights
 
 pytestmark = pytest.mark.django_db
 
@@ -30,7 +30,7 @@ def broker(monkeypatch: pytest.MonkeyPatch) -> Mock:
 
 @pytest.fixture
 def job() -> Job:
-    return jobs.ask(make_site(), FIRST, LAST, by=None, now=NOON)
+    return nights.ask(make_site(), FIRST, LAST, by=None, now=NOON)
 
 
 @pytest.fixture
@@ -41,19 +41,19 @@ def claimed(job: Job) -> jobs.Claim:
 
 
 def test_asking_twice_gives_the_same_open_job(job: Job) -> None:
-    assert jobs.ask(job.site, FIRST, LAST, by=None, now=NOON) == job
+    assert nights.ask(job.site, FIRST, LAST, by=None, now=NOON) == job
 
 
 def test_asking_again_after_the_end_gives_another_job(job: Job, claimed: jobs.Claim) -> None:
     jobs.finish(claimed, now=NOON)
-    assert jobs.ask(job.site, FIRST, LAST, by=None, now=NOON) != job
+    assert nights.ask(job.site, FIRST, LAST, by=None, now=NOON) != job
 
 
 def test_the_message_is_sent_after_the_commit_and_carries_the_id_alone(
     broker: Mock, django_capture_on_commit_callbacks: DjangoCaptureOnCommitCallbacks
 ) -> None:
     with django_capture_on_commit_callbacks(execute=True):
-        job = jobs.ask(make_site(), FIRST, LAST, by=None, now=NOON)
+        job = nights.ask(make_site(), FIRST, LAST, by=None, now=NOON)
         broker.assert_not_called()
     broker.assert_called_once_with(
         jobs.TASK, args=[str(job.uid)], expires=settings.JOB_MESSAGE_SECONDS

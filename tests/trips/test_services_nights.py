@@ -9,7 +9,7 @@ import pytest
 from tests.trips.making import FIRST, LAST, NOON, dates_of, make_site
 from trips.almanac.nights import compute_nights
 from trips.models import Job, Night, Site
-from trips.services import jobs, nights
+from trips.services import jobs, nights, working
 
 pytestmark = pytest.mark.django_db
 
@@ -21,13 +21,13 @@ def clock() -> datetime:
 
 
 def run(job: Job) -> Job:
-    nights.run(job.uid, clock=clock)
+    working.run(job.uid, clock=clock)
     job.refresh_from_db()
     return job
 
 
 def ask(site: Site, first: date = FIRST, last: date = LAST) -> Job:
-    return jobs.ask(site, first, last, by=None, now=NOON)
+    return nights.ask(site, first, last, by=None, now=NOON)
 
 
 def test_a_job_stores_every_night_of_the_site_once() -> None:
@@ -165,7 +165,7 @@ def test_a_date_that_the_zone_skipped_has_no_night() -> None:
 def test_a_season_over_a_date_that_its_zone_skipped_is_fresh_once_computed() -> None:
     site = make_site(latitude=-13.8, longitude=-171.8, zone="Pacific/Apia")
     first, last = date(2011, 12, 29), date(2011, 12, 31)
-    job = jobs.ask(site, first, last, by=None, now=NOON)
-    nights.run(job.uid, clock=lambda: NOON)
+    job = nights.ask(site, first, last, by=None, now=NOON)
+    working.run(job.uid, clock=lambda: NOON)
     assert dates_of(site) == [first, last]
     assert nights.are_fresh(site, first, last)

@@ -19,7 +19,7 @@ from tests.trips.making import (
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.wording import SkyError
 from trips.models import Job, Night, Season, Site
-from trips.services import nights
+from trips.services import nights, working
 from trips.services.editing import EditedMeanwhileError
 from trips.services.seasons import archive_season, request_season, save_season
 from trips.services.sites import archive_site, save_site
@@ -29,7 +29,7 @@ pytestmark = pytest.mark.django_db
 
 def compute(site: Site) -> None:
     for job in Job.objects.open().filter(site=site):
-        nights.run(job.uid, clock=lambda: NOON)
+        working.run(job.uid, clock=lambda: NOON)
 
 
 def test_a_new_season_asks_for_the_nights_of_each_site() -> None:

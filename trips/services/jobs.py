@@ -19,12 +19,11 @@ from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 from kombu.exceptions import OperationalError
 
-from trips.almanac.fingerprint import site_fingerprint
 from trips.models import Job, Site, User
 
 logger = logging.getLogger(__name__)
 
-TASK = "trips.compute_site_nights"
+TASK = "trips.work_on_job"
 # One sweep stays short however long the queue is; the next one goes on.
 MOST_POSTED_IN_A_SWEEP = 500
 NO_CLAIM = {"lease_owner": None, "lease_expires_at": None}
@@ -36,6 +35,21 @@ class ClaimLostError(Exception):
 
 class StopRequestedError(Exception):
     """A person pressed stop."""
+
+
+class EditedSinceError(Exception):
+    """The site, or what is wanted there, is no longer what the job was asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What a job is asked for: nights of a site, first to last, and what they depend on."""
+
+    kind: Job.Kind
+    site: Site
+    first: date
+    last: date
+    fingerprint: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,26 +64,31 @@ class Claim:
         running = Job.State.RUNNING
         return Job.objects.filter(pk=self.job.pk, state=running, lease_owner=self.owner)
 
+    def hold(self) -> None:
+        """Keep thieves of the claim out until the transaction ends; errors: `ClaimLostError`."""
+        if not list(self.rows().select_for_update().values_list("pk")):
+            raise ClaimLostError
 
-def ask(site: Site, first: date, last: date, *, by: User | None, now: datetime) -> Job:
-    """Give the open job for these nights of the site; make and post it where there is none."""
-    work = {
-        "kind": Job.Kind.SITE_NIGHTS,
-        "site": site,
-        "first_night": first,
-        "last_night": last,
-        "fingerprint": site_fingerprint(site),
+
+def ask(work: Work, *, by: User | None, now: datetime) -> Job:
+    """Give the open job for this work; make and post it where there is none."""
+    same = {
+        "kind": work.kind,
+        "site": work.site,
+        "first_night": work.first,
+        "last_night": work.last,
+        "fingerprint": work.fingerprint,
     }
     rest = {
-        "organisation_id": site.organisation_id,
-        "total": (last - first).days + 1,
+        "organisation_id": work.site.organisation_id,
+        "total": (work.last - work.first).days + 1,
         "created_by": by,
         "created_at": now,
     }
     with transaction.atomic():
         job: Job
         job, is_new = Job.objects.open().get_or_create(
-            **work, state__in=[Job.State.QUEUED, Job.State.RUNNING], defaults=rest
+            **same, state__in=[Job.State.QUEUED, Job.State.RUNNING], defaults=rest
         )
         if is_new:
             transaction.on_commit(partial(post, job, now=now))

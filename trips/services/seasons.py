@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from trips.almanac.dates import check_dates
 from trips.models import Job, Season, Site, User
 from trips.planning.nights import Wishes
-from trips.services import jobs, nights
+from trips.services import nights, target_windows
 from trips.services.editing import save_edited
 
 
@@ -21,7 +21,8 @@ from trips.services.editing import save_edited
 def save_season(season: Season, sites: Sequence[Site], *, by: User | None, now: datetime) -> None:
     """Save the season with its sites and ask for every night that is not there yet.
 
-    Errors: `SkyError` for its dates, `ValidationError` for a foreign site, `EditedMeanwhileError`.
+    Errors: `SkyError` for its dates, `ValidationError` for a foreign site or list of targets,
+    `EditedMeanwhileError`.
     """
     check_dates(season.first_night, season.last_night)
     _refuse_foreign(season, sites)
@@ -35,13 +36,14 @@ def save_season(season: Season, sites: Sequence[Site], *, by: User | None, now: 
 
 @transaction.atomic
 def request_season(season: Season, *, by: User | None, now: datetime) -> list[Job]:
-    """Ask for the season's missing and stale nights: one job for each site that has any."""
+    """Ask for the season's missing and stale nights and windows: a job each for a site."""
     first, last = season.first_night, season.last_night
-    return [
-        jobs.ask(site, first, last, by=by, now=now)
+    asked = [
+        nights.ask(site, first, last, by=by, now=now)
         for site in season.sites.current()
         if not nights.are_fresh(site, first, last)
     ]
+    return asked + target_windows.request_season(season, by=by, now=now)
 
 
 def keep_wishes(season: Season, wishes: Wishes) -> None:
@@ -81,3 +83,7 @@ def _refuse_foreign(season: Season, sites: Sequence[Site]) -> None:
         if site.organisation_id != season.organisation_id:
             why = _("“%(site)s” belongs to another organisation; choose among your own sites.")
             raise ValidationError({"sites": why % {"site": site.name}})
+    wanted = season.target_list
+    if wanted is not None and wanted.organisation_id != season.organisation_id:
+        why = _("“%(list)s” belongs to another organisation; choose among your own lists.")
+        raise ValidationError({"target_list": why % {"list": wanted.name}})

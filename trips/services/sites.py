@@ -9,7 +9,7 @@ from django.db import transaction
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.places import place_of, zone_at
 from trips.models import Season, Site, User
-from trips.services import jobs, nights
+from trips.services import nights, target_windows
 from trips.services.editing import save_edited
 
 
@@ -38,11 +38,12 @@ def asks_for_lead_time(site: Site) -> bool:
 
 
 def request_site(site: Site, *, by: User | None, now: datetime) -> None:
-    """Ask for the site's nights in every season that is not over."""
+    """Ask for the site's nights and windows in every season that is not over."""
     for season in open_seasons(site, now=now):
         first, last = season.first_night, season.last_night
         if not nights.are_fresh(site, first, last):
-            jobs.ask(site, first, last, by=by, now=now)
+            nights.ask(site, first, last, by=by, now=now)
+    target_windows.request_site(site, by=by, now=now)
 
 
 def open_seasons(site: Site, *, now: datetime) -> list[Season]:

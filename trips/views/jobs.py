@@ -12,8 +12,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from trips.models import Job, Season
-from trips.services.jobs import ask, request_stop
+from trips.services.jobs import request_stop
 from trips.services.waiting import seconds_left, work_of
+from trips.services.working import ask_again
 from trips.views.members import member
 
 JOBS_SHOWN = 60
@@ -72,9 +73,9 @@ def job_stop(request: HttpRequest, job_id: int) -> HttpResponse:
 @require_POST
 @login_required
 def job_again(request: HttpRequest, job_id: int) -> HttpResponse:
-    """Ask for the same nights anew, from the site as it is now."""
+    """Ask for the same work anew, from the site as it is now."""
     job = _job(request, job_id)
-    newer = ask(job.site, job.first_night, job.last_night, by=member(request), now=timezone.now())
+    newer = ask_again(job, by=member(request), now=timezone.now())
     return redirect("job_detail", newer.pk)
 
 

@@ -17,7 +17,7 @@ from demo.links import make_link_token
 from demo.loading import load_club, organiser
 from demo.photographing import NoCameraError, Sight, find_camera, take
 from trips.models import Job, Season, Site
-from trips.services import nights
+from trips.services import working
 
 FOLDER = Path(__file__).resolve().parents[2] / "pictures"
 FIRST_PORT = 8090
@@ -55,7 +55,7 @@ def _whole_season() -> Season:
     call_command("migrate", interactive=False, verbosity=0)
     season = load_club(now=timezone.now())
     for job in Job.objects.open().filter(site__in=season.sites.all()):
-        nights.run(job.uid, clock=timezone.now)
+        working.run(job.uid, clock=timezone.now)
     return season
 
 

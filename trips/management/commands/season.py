@@ -13,7 +13,7 @@ from trips.management.plain import FORMATS, PlainCommand, RefusalError, progress
 from trips.management.printing import Record, as_csv, as_json, as_table
 from trips.models import Job, Season, Site
 from trips.planning.season_view import SiteSeason
-from trips.services import nights
+from trips.services import working
 from trips.services.judged import judge_season
 from trips.services.seasons import request_season
 from trips.services.waiting import progress_of
@@ -85,7 +85,7 @@ def _work_off(jobs: list[Job]) -> None:
     with progress(state.total, _("night")) as bar:
         while not state.is_over:
             for job in jobs:
-                nights.run(job.uid, clock=timezone.now)
+                working.run(job.uid, clock=timezone.now)
                 state = progress_of(jobs)
                 bar.update(state.done - bar.n)
             if not state.is_over:

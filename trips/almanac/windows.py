@@ -1,0 +1,117 @@
+"""Windows of targets over a site's spots: computed by sky, given back as unsaved rows."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol, cast
+
+from sky.night import DARK_LEVELS
+from sky.nights import compute_season
+from sky.place import Place
+from sky.skyline import Skyline, skyline_of
+from sky.targets.kinds import target_of
+from sky.targets.target import Light
+from sky.windows import NO_LEAST_DEGREES, Wanted, find_windows
+from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.packing import pack_bests, pack_spans
+from trips.almanac.places import place_of
+from trips.models import Site, Spot, TargetWindows
+
+# Lights that know how dark it must be; the rows of the others are kept at no level.
+LEVELLED_LIGHTS = ("moonless", "dark")
+NO_LEVEL = 0
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class WantedRow:
+    """What one row of windows is of: a target, its light and least altitude, a dark level."""
+
+    target: str
+    light: str
+    least_altitude_degrees: float
+    dark_level: int
+
+
+class Entry(Protocol):
+    """An entry of a target list; what it leaves empty is as its kind has it."""
+
+    target: str
+    light: str
+    least_altitude_degrees: float | None
+
+
+def wanted_row(entry: Entry, dark_level: int) -> WantedRow:
+    """Say which row an entry reads at a dark level. Errors: those of `target_of`."""
+    target = target_of(entry.target)
+    usual = target.least_altitude_degrees if entry.least_altitude_degrees is None else None
+    least = entry.least_altitude_degrees if usual is None else usual
+    light = entry.light or target.light
+    return WantedRow(
+        entry.target,
+        light,
+        NO_LEAST_DEGREES if least is None else least,
+        dark_level if light in LEVELLED_LIGHTS else NO_LEVEL,
+    )
+
+
+def wanted_rows(entry: Entry) -> set[WantedRow]:
+    """Name the rows of an entry at every dark level, so that another level needs no computing."""
+    return {wanted_row(entry, level) for level in DARK_LEVELS}
+
+
+def windows_fingerprint(site: Site, spot: Spot | None) -> str:
+    """Digest what windows at a spot depend on, beside what their row says itself, as sha256 hex."""
+    inputs: list[object] = [site_fingerprint(site)]
+    if spot is not None:
+        inputs += [spot.latitude, spot.longitude, spot.elevation_m, spot.skyline]
+    return hashlib.sha256(json.dumps(inputs).encode()).hexdigest()
+
+
+def compute_windows(
+    site: Site, spot: Spot | None, wanted: Sequence[WantedRow], year: int
+) -> list[TargetWindows]:
+    """Compute a year of windows at a spot, or at the site itself with a level horizon, as unsaved
+    rows. Errors: those of Place, `skyline_of` and `target_of`."""
+    table = compute_season([place_of(site)], date(year, 1, 1), date(year, 12, 31))
+    found = find_windows(
+        [_wanted(row) for row in wanted], spot_place(site, spot), spot_skyline(spot), table
+    )
+    fingerprint = windows_fingerprint(site, spot)
+    return [
+        TargetWindows(
+            site=site,
+            spot=spot,
+            target=row.target,
+            light=row.light,
+            least_altitude_degrees=row.least_altitude_degrees,
+            dark_level=row.dark_level,
+            year=year,
+            spans=pack_spans(windows),
+            bests=pack_bests(windows),
+            fingerprint=fingerprint,
+        )
+        for row, windows in zip(wanted, found, strict=True)
+    ]
+
+
+def spot_place(site: Site, spot: Spot | None) -> Place:
+    """Give where tripods stand; a spot keeps its site's time."""
+    whole = place_of(site)
+    if spot is None:
+        return whole
+    return Place(spot.latitude, spot.longitude, spot.elevation_m, whole.zone)
+
+
+def spot_skyline(spot: Spot | None) -> Skyline:
+    return skyline_of([tuple(point) for point in spot.skyline] if spot else [])
+
+
+def _wanted(row: WantedRow) -> Wanted:
+    level = row.dark_level or DARK_LEVELS[0]
+    # A row's light was checked when its entry was saved, and is checked again by sky.
+    light = cast(Light, row.light)
+    return Wanted(target_of(row.target), light, row.least_altitude_degrees, level)
