@@ -107,6 +107,12 @@ SEASON_GROUPS = (
     ),
     Group("sites", gettext_lazy("Sites"), ("sites",), is_folded=False),
     Group(
+        "targets",
+        gettext_lazy("What to point at"),
+        ("target_list",),
+        gettext_lazy("A list of targets that the nights are ranked by."),
+    ),
+    Group(
         "hours",
         gettext_lazy("When you are out"),
         ("out_from", "out_until", "most_hours_out"),
@@ -138,6 +144,8 @@ ATTRIBUTES: dict[str, dict[str, str]] = {
     "largest_group": {"inputmode": "numeric", "min": "1"},
     "permit_lead_days": _WHOLE,
     "minutes_to_help": _WHOLE,
+    "tripods": {"inputmode": "numeric", "min": "1"},
+    "walk_minutes": _WHOLE,
     "name": {"autocomplete": "off", "dir": "auto"},
     "zone": {"autocomplete": "off", "spellcheck": "false", "placeholder": "Europe/Madrid"},
     "country": {"autocomplete": "off", "maxlength": "2"},
@@ -233,6 +241,8 @@ def in_words(of: forms.Field, value: Any) -> str:
         return date_format(value, "j F Y")
     if isinstance(value, time):
         return f"{value:%H:%M}"
+    if hasattr(of, "in_words"):
+        return str(of.in_words(value))
     shown = of.prepare_value(value)
     if shown in (None, "", [], ()):
         return _("empty")

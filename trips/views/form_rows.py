@@ -26,12 +26,13 @@ class FormRows:
     prefix: str
     fields: tuple[str, ...]
     stored: Mapping[str, Mapping[str, str]]
+    most: int = MOST_ROWS
 
     def with_another(self, data: QueryDict) -> QueryDict:
         """Give the form as typed with one more empty row."""
         more = data.copy()
         total = self._count(data, "TOTAL_FORMS")
-        more[f"{self.prefix}-TOTAL_FORMS"] = str(min(total + 1, MOST_ROWS))
+        more[f"{self.prefix}-TOTAL_FORMS"] = str(min(total + 1, self.most))
         return more
 
     def seen(self) -> dict[str, str]:
@@ -104,7 +105,7 @@ class FormRows:
     def _count(self, data: QueryDict, name: str) -> int:
         typed = data.get(f"{self.prefix}-{name}", "")
         is_number = typed.isascii() and typed.isdecimal() and len(typed) < 5
-        return min(int(typed), MOST_ROWS) if is_number else 0
+        return min(int(typed), self.most) if is_number else 0
 
 
 def as_typed(row: Model, fields: Sequence[str]) -> dict[str, str]:
