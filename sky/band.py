@@ -18,7 +18,7 @@ from sky.targets.target import FixedPoint
 
 Floats = NDArray[np.float64]
 
-STEP_DEGREES = 5.0
+STEP_DEGREES = 2.5
 # Where the lane begins and ends along the band, in galactic longitude; it is widest between.
 LANE_FROM_DEGREES, LANE_TO_DEGREES = -25.0, 85.0
 

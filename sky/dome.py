@@ -43,7 +43,7 @@ class MilkyWay:
 
     `faint`, `bright` and `lane` are the southern and the northern edge of each tone, the lane being
     cut out of the bright one; `equator` the line along the band. `top` is where it stands highest,
-    `feet_azimuths` where it meets the horizon.
+    `feet_azimuths` where it meets the horizon, `core` where the core is.
     """
 
     faint: tuple[Floats, Floats]
@@ -52,6 +52,7 @@ class MilkyWay:
     equator: Floats
     top: Standing
     feet_azimuths: tuple[float, float]
+    core: Standing
 
 
 @dataclass(frozen=True, slots=True)

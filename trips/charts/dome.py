@@ -1,0 +1,256 @@
+"""The whole sky as a picture: zenith in the middle, north up and east left, as one lies and looks.
+
+Equidistant: a unit is a tenth of a degree of altitude everywhere. What reaches below the horizon is
+cut off by the picture, what stands behind the land is covered by it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.dome import MilkyWay, Standing, StarField, WholeSky
+from sky.skyline import Skyline
+from trips.charts.dome_names import NameAt, placed_names
+from trips.charts.moon import lit_path
+
+Floats = NDArray[np.float64]
+
+HORIZON = 900  # units from the zenith to the horizon
+MOON_RADIUS = 34.0
+RING_RADIUS = 26
+# Below, a path or the band may be cut: far enough that the cut is never seen.
+LOWEST_DEGREES = -4.0
+LAND_STEP_DEGREES = 3.0
+
+# Down to which magnitude stars are drawn by the Sun's altitude, and how many magnitudes a full
+# Moon takes. For the picture only: common practice, no published source.
+SUN_DEGREES, FAINTEST = (-18.0, -12.0, -6.0, 0.0), (5.0, 4.2, 1.5, -2.0)
+MOON_TAKES = 1.2
+# The band is drawn from here on, and without its brighter tone under half a Moon or more.
+BAND_SUN_DEGREES, BAND_LIT = -12.0, 0.5
+# The glow of twilight, as far from the Sun as this above the horizon when the Sun is just down.
+GLOW_DEGREES, GLOW_SUN_DEGREES = 26.0, -18.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dots:
+    """Stars of one size: `d` is stroked with round ends, `width` units across."""
+
+    width: str
+    d: str
+
+
+@dataclass(frozen=True, slots=True)
+class MoonDisc:
+    x: int
+    y: int
+    radius: str
+    lit: str
+    turned: int  # degrees, clockwise from the right
+
+
+@dataclass(frozen=True, slots=True)
+class Dome:
+    """A sky ready for its template: numbers are written out, never localised."""
+
+    clock: str
+    glow: str
+    faint: str
+    bright: str
+    dots: tuple[Dots, ...]
+    planets: str
+    moon: MoonDisc | None
+    sun: str
+    arch: str
+    paths: str
+    rings: tuple[tuple[int, int, int], ...]  # x, y, radius
+    land: str
+    skyline: str
+    names: tuple[NameAt, ...]
+    title: str
+    description: str
+
+
+def dome(sky: WholeSky, *, clock: str, title: str, description: str) -> Dome:
+    faintest = faintest_star(sky)
+    shows_band = sky.sun.altitude_degrees < BAND_SUN_DEGREES
+    is_clear = shows_band and not (is_up(sky.moon) and sky.moon_lit > BAND_LIT)
+    stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
+    return Dome(
+        clock=clock,
+        glow=_glow(sky.sun),
+        faint=_between(*sky.milky_way.faint) if shows_band else "",
+        bright=_bright(sky.milky_way) if is_clear else "",
+        dots=tuple(_dots(sky.stars, faintest)),
+        planets=_points(each.standing for each in sky.planets if is_up(each.standing)),
+        moon=_moon(sky) if is_up(sky.moon) else None,
+        sun=_points([sky.sun]) if is_up(sky.sun) else "",
+        arch=_lines(sky.milky_way.equator) if any(one.is_arch for one in sky.wanted) else "",
+        paths="".join(_lines(one.path) for one in sky.wanted),
+        rings=tuple((*_place(each), _ring(each, sky)) for each in stands if is_up(each)),
+        land="" if sky.skyline.is_level else _land(sky.skyline),
+        skyline="" if sky.skyline.is_level else f"M{_outline(sky.skyline)}z",
+        names=tuple(placed_names(sky, _place, faintest=faintest, has_band=is_clear)),
+        title=title,
+        description=description,
+    )
+
+
+def is_up(standing: Standing) -> bool:
+    return standing.altitude_degrees > 0
+
+
+def faintest_star(sky: WholeSky) -> float:
+    """Give the magnitude down to which stars are drawn."""
+    faintest = float(np.interp(sky.sun.altitude_degrees, SUN_DEGREES, FAINTEST))
+    return faintest - (MOON_TAKES * sky.moon_lit if is_up(sky.moon) else 0.0)
+
+
+def projected(altitudes: Floats, azimuths: Floats) -> NDArray[np.int64]:
+    """Give places (point, 2) in whole units: x to the west, y to the south."""
+    away = 10.0 * (90.0 - altitudes)
+    turn = np.radians(azimuths)
+    places = np.stack((-away * np.sin(turn), -away * np.cos(turn)), axis=-1)
+    result: NDArray[np.int64] = np.rint(places).astype(np.int64)
+    return result
+
+
+def _place(standing: Standing) -> tuple[int, int]:
+    x, y = projected(np.array([standing.altitude_degrees]), np.array([standing.azimuth_degrees]))[
+        0
+    ].tolist()
+    return x, y
+
+
+def _ring(standing: Standing, sky: WholeSky) -> int:
+    """Give the radius of a ring: around the Moon a wider one."""
+    return RING_RADIUS + (20 if standing == sky.moon else 0)
+
+
+def _points(standings: Iterable[Standing]) -> str:
+    return "".join(f"M{x} {y}h0" for x, y in map(_place, standings))
+
+
+def _dots(stars: StarField, faintest: float) -> Iterator[Dots]:
+    """Group stars by half magnitudes, the brightest first, as they come."""
+    count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
+    places = projected(stars.altitudes[:count], stars.azimuths[:count]).tolist()
+    steps = np.rint(stars.magnitudes[:count] * 2).tolist()
+    for step, group in groupby(zip(steps, places, strict=True), key=lambda each: each[0]):
+        path = "".join(f"M{x} {y}h0" for _step, (x, y) in group)
+        yield Dots(f"{_width(step / 2):.1f}".removesuffix(".0"), path)
+
+
+def _width(magnitude: float) -> float:
+    """Give how wide a star is drawn: a law of our own between a point and a coin."""
+    return float(np.clip(21.0 * 10 ** (-0.13 * magnitude), 4.5, 29.0))
+
+
+def _bright(band: MilkyWay) -> str:
+    """Give the brighter tone, from which an even-odd filling takes the lane."""
+    return _between(*band.bright) + _between(*band.lane)
+
+
+def _between(south: Floats, north: Floats) -> str:
+    """Fill between two closed lines where either of them is above the horizon."""
+    south, north = south[:-1], north[:-1]  # the last is the first again
+    high = np.maximum(south[:, 0], north[:, 0])
+    shown = np.maximum(high, np.roll(high, -1)) > LOWEST_DEGREES
+    wide = (south != north).any(axis=1)
+    shown &= wide | np.roll(wide, -1)
+    return "".join(_patch(south, north, steps) for steps in _runs(shown))
+
+
+def _patch(south: Floats, north: Floats, steps: NDArray[np.intp]) -> str:
+    around = np.concatenate((south[steps], north[steps[::-1]]))
+    return f"M{_written(around)}z"
+
+
+def _runs(shown: NDArray[np.bool_]) -> Iterator[NDArray[np.intp]]:
+    """Give the corners of each stretch of steps that are shown, on a line that is closed."""
+    count = len(shown)
+    if shown.all():
+        yield np.arange(count + 1) % count
+        return
+    first = int(np.argmin(shown))  # from a gap on no stretch is cut in two
+    turned = np.roll(shown, -first)
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], turned, [False])).astype(np.int8)))
+    for start, end in edges.reshape(-1, 2):
+        yield (np.arange(start, end + 1) + first) % count
+
+
+def _lines(path: Floats) -> str:
+    """Draw the pieces of a path (point, 2) that are above the horizon."""
+    if not len(path):
+        return ""
+    up = path[:, 0] > LOWEST_DEGREES
+    cuts = np.flatnonzero(np.diff(up.astype(np.int8))) + 1
+    pieces = zip(np.split(path, cuts), np.split(up, cuts), strict=True)
+    return "".join(f"M{_written(piece)}" for piece, is_shown in pieces if is_shown[0])
+
+
+def _written(points: Floats) -> str:
+    return "L".join(f"{x} {y}" for x, y in projected(points[:, 0], points[:, 1]).tolist())
+
+
+def _land(skyline: Skyline) -> str:
+    """Give the ring between the horizon and the skyline, for an even-odd filling."""
+    half = f"A{HORIZON} {HORIZON} 0 1 0"
+    return f"M{HORIZON} 0{half}{-HORIZON} 0{half} {HORIZON} 0zM{_outline(skyline)}z"
+
+
+def _outline(skyline: Skyline) -> str:
+    around = np.arange(0.0, 360.0, LAND_STEP_DEGREES)
+    azimuths = np.unique(np.concatenate((around, skyline.azimuths[1:-1])))
+    # Where the land falls away below the level there is none to draw.
+    altitudes = np.maximum(skyline.at(azimuths), 0.0)
+    return _written(np.stack((altitudes, azimuths), axis=-1))
+
+
+def _moon(sky: WholeSky) -> MoonDisc:
+    x, y = _place(sky.moon)
+    lit = lit_path(round(sky.moon_lit * 100), lit_right=True, radius=MOON_RADIUS)
+    return MoonDisc(x, y, f"{MOON_RADIUS:g}", lit, _toward(sky.moon, sky.sun))
+
+
+def _toward(here: Standing, there: Standing) -> int:
+    """Give the direction in the picture from one place in the sky to another, the short way."""
+    start, end = _vector(here), _vector(there)
+    along = end - (end @ start) * start
+    near = start + 0.01 * along / max(float(np.linalg.norm(along)), 1e-9)
+    altitude = np.degrees(np.arctan2(near[2], np.hypot(near[0], near[1])))
+    azimuth = np.degrees(np.arctan2(near[0], near[1]))
+    x, y = _place(here)
+    beside_x, beside_y = _place(Standing(float(altitude), float(azimuth)))
+    return round(math.degrees(math.atan2(beside_y - y, beside_x - x)))
+
+
+def _vector(standing: Standing) -> Floats:
+    """Give the unit vector to the east, the north and up."""
+    altitude, azimuth = np.radians((standing.altitude_degrees, standing.azimuth_degrees))
+    level = np.cos(altitude)
+    return np.array((level * np.sin(azimuth), level * np.cos(azimuth), np.sin(altitude)))
+
+
+def _glow(sun: Standing) -> str:
+    """Give what is nearer to the Sun than twilight reaches: a small circle on the sky."""
+    share = 1 - sun.altitude_degrees / GLOW_SUN_DEGREES
+    if not 0 < share <= 1:
+        return ""
+    radius = np.radians(GLOW_DEGREES * share - sun.altitude_degrees)
+    to_sun = _vector(sun)
+    across = np.array((to_sun[1], -to_sun[0], 0.0)) / np.hypot(to_sun[0], to_sun[1])
+    up = np.cross(across, to_sun)
+    angles = np.radians(np.arange(0, 360, 7.5))[:, None]
+    ring = np.cos(radius) * to_sun + np.sin(radius) * (
+        np.cos(angles) * across + np.sin(angles) * up
+    )
+    altitudes = np.degrees(np.arcsin(np.clip(ring[:, 2], -1, 1)))
+    azimuths = np.degrees(np.arctan2(ring[:, 0], ring[:, 1]))
+    return f"M{_written(np.stack((altitudes, azimuths), axis=-1))}z"
