@@ -1,86 +1,26 @@
 """When a target stands at a wanted place of the sky: over a landmark, at an altitude, in a light.
 
-The path of a season is sampled as a vector seen from the wanted azimuth: to its right, ahead, up.
-What it crosses (the azimuth, the edges of the tolerance) is found on those samples, and the light
-is laid over it. All altitudes that are asked for and told are apparent.
+The path of a season is crossed with the edges of what is wanted, and the light is laid over it. All
+altitudes that are asked for and told are apparent.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
-from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline
 
-from sky.apparent import directions_toward
-from sky.constants import DEGREE
-from sky.crossings import MARGIN, Crossings, find_crossings
-from sky.directions import Directions, refraction_degrees
+from sky.aim import Aim, Course, closest, course_of, holding, inside
 from sky.ephemeris import tt_from_utc, utc_from_tt
-from sky.errors import SkyError
 from sky.lights import light_spans
 from sky.night import SeasonTable
-from sky.place import Place
-from sky.span_arrays import above, below, intersect, union
-from sky.targets.target import Arch, Body, FixedPoint, Light, Target
+from sky.span_arrays import intersect, union
+from sky.targets.target import Light, Target
 
 Floats = NDArray[np.float64]
-Ints = NDArray[np.intp]
-
-# The fifth-degree polynomials of `find_crossings` are good to 0.001″ at this spacing, the spline
-# between samples to 0.2″.
-SAMPLE_SECONDS = 1200.0
-# From a tenth of the Moon to what is no alignment any more: common practice, no published source.
-TOLERANCES_DEGREES = 0.05, 30.0
-# The closest approach is looked for between so many points, closer and closer, until they stand so
-# near that the path between three of them is straight.
-POINTS = 9
-STRAIGHT_SECONDS = 60.0
-# Over so long, the slope of what is crossed is taken.
-SLOPE_SECONDS = 20.0
-
-# (sample, 3) → (sample,)
-Function = Callable[[Floats], Floats]
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """A wanted place of the sky, in degrees: an azimuth, and an apparent altitude if one matters.
-
-    `azimuth_tolerance_degrees` to either side, measured on the sky: the difference of azimuths ×
-    cos altitude. Without an altitude, `least_altitude_degrees` is how high the target must stand.
-    Errors: `azimuth_outside` (0 to 360), `altitude_outside` (−90 to 90), `tolerance_outside`
-    (0.05 to 30), each with the field's name and value.
-    """
-
-    azimuth_degrees: float
-    altitude_degrees: float | None = None
-    azimuth_tolerance_degrees: float = 2.0
-    altitude_tolerance_degrees: float = 1.0
-    least_altitude_degrees: float = 0.0
-
-    def __post_init__(self) -> None:
-        _check("azimuth_outside", "azimuth", self.azimuth_degrees, 0.0, 360.0)
-        _check("altitude_outside", "least_altitude", self.least_altitude_degrees, -90.0, 90.0)
-        if self.altitude_degrees is not None:
-            _check("altitude_outside", "altitude", self.altitude_degrees, -90.0, 90.0)
-        narrowest, widest = TOLERANCES_DEGREES
-        for field in ("azimuth_tolerance", "altitude_tolerance"):
-            value = getattr(self, f"{field}_degrees")
-            _check("tolerance_outside", field, value, narrowest, widest)
-
-    @property
-    def altitudes(self) -> tuple[float, float]:
-        """The lowest and the highest apparent altitude that will do."""
-        if self.altitude_degrees is None:
-            return self.least_altitude_degrees, 90.0
-        reach = self.altitude_tolerance_degrees
-        return self.altitude_degrees - reach, self.altitude_degrees + reach
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +61,7 @@ def find_alignments(
     No such moment: empty, see `why_none`. Errors: `target_without_direction` (an arch),
     `light_unknown`, `dark_level_unknown`.
     """
-    course = _course_of(target, aim, table, index)
+    course = course_of(target, aim, table, index)
     wanted = _active(target, table, light_spans(table, index, light or target.light, dark_level))
     return _found(course, aim, wanted)
 
@@ -145,7 +85,7 @@ class NoAlignment:
 
 def why_none(target: Target, aim: Aim, table: SeasonTable, index: int = 0) -> NoAlignment:
     """Say why a season has no alignment: what is in the way, seen in any light."""
-    course = _course_of(target, aim, table, index)
+    course = course_of(target, aim, table, index)
     always = _active(target, table, np.array([table.noons[index][[0, -1]]]))
     passages = course.directions(course.passages(tt_from_utc(always)))
     if not len(passages.altitude_degrees):
@@ -164,78 +104,6 @@ def step_sideways_degrees(distance_m: float, step_m: float = 1.0) -> float:
     return math.degrees(math.atan2(step_m, distance_m))
 
 
-@dataclass(frozen=True, slots=True)
-class _Course:
-    """A target's path seen from an aim: `tt` (sample,) even, `vector` (sample, 3), unit length.
-
-    Its components: to the right of the azimuth, ahead, up; geometric.
-    """
-
-    place: Place
-    azimuth_degrees: float
-    tt: Floats
-    vector: Floats
-    between: CubicSpline
-
-    def directions(self, tt: Floats) -> Directions:
-        right, ahead, up = np.moveaxis(self.between(tt), -1, 0)
-        height = np.arctan2(up, np.hypot(right, ahead)) / DEGREE
-        azimuth = (np.arctan2(right, ahead) / DEGREE + self.azimuth_degrees) % 360
-        lifted = height + refraction_degrees(height, self.place.elevation_m)
-        return Directions(lifted, height, azimuth)
-
-    def sides(self, function: Function, level: float = 0.0) -> tuple[Floats, Floats]:
-        """Give the spans (TT) in which a function of the vector is above a level, and below it."""
-        found = self._crossings(function, level)
-        start, end = float(self.tt[MARGIN]), float(self.tt[-MARGIN - 1])
-        return above(found, 0, start, end), below(found, 0, start, end)
-
-    def passages(self, wanted: Floats) -> Floats:
-        """Give the instants inside the spans (TT both) at which the azimuth is passed."""
-        at = self._crossings(_rightward, 0.0).at
-        at = at[self.between(at)[:, 1] > 0]
-        return at[_holding(wanted, at) >= 0]
-
-    def nearest_azimuth(self) -> float:
-        """Give the azimuth on its path that comes nearest to the wanted one."""
-        aside = np.arctan2(self.vector[:, 0], self.vector[:, 1]) / DEGREE
-        nearest = float(aside[np.argmin(np.abs(aside))])
-        return (nearest + self.azimuth_degrees) % 360
-
-    def _crossings(self, function: Function, level: float) -> Crossings:
-        found = find_crossings(function(self.vector)[None], np.array([level]))
-        at = self.tt[0] + found.at * (self.tt[1] - self.tt[0])
-        return Crossings(self._polished(function, level, at), found.offsets, found.starts_above)
-
-    def _polished(self, function: Function, level: float, at: Floats) -> Floats:
-        """Step once along the slope: near the zenith the samples stand too far apart."""
-        value, later = (function(self.between(at + move)) for move in (0.0, SLOPE_SECONDS))
-        slope = later - value
-        steps = np.divide(level - value, slope, out=np.zeros_like(slope), where=slope != 0)
-        moved = at + np.clip(steps, -1.0, 1.0) * SLOPE_SECONDS
-        result: Floats = np.maximum.accumulate(moved)
-        return result
-
-
-def _course_of(target: Target, aim: Aim, table: SeasonTable, index: int) -> _Course:
-    point, place = target.points[0], table.places[index]
-    if isinstance(point, Arch):
-        raise SkyError("target_without_direction", key=target.key, name=target.name)
-    noons = tt_from_utc(table.noons[index])
-    margin = (MARGIN + 1) * SAMPLE_SECONDS
-    tt = np.arange(noons[0] - margin, noons[-1] + margin + SAMPLE_SECONDS, SAMPLE_SECONDS)
-    vector = _seen_from(aim, point, place, utc_from_tt(tt))
-    return _Course(place, aim.azimuth_degrees, tt, vector, CubicSpline(tt, vector))
-
-
-def _seen_from(aim: Aim, point: FixedPoint | Body, place: Place, unix: Floats) -> Floats:
-    found = directions_toward(point, place, unix)
-    height = found.altitude_geometric_degrees * DEGREE
-    aside = (found.azimuth_degrees - aim.azimuth_degrees) * DEGREE
-    level = np.cos(height)
-    return np.stack((level * np.sin(aside), level * np.cos(aside), np.sin(height)), axis=1)
-
-
 def _active(target: Target, table: SeasonTable, wanted: Floats) -> Floats:
     """Leave of spans (Unix seconds) those in which the target is there; join them at noons."""
     if target.active is not None:
@@ -246,13 +114,13 @@ def _active(target: Target, table: SeasonTable, wanted: Floats) -> Floats:
     return union(wanted)
 
 
-def _found(course: _Course, aim: Aim, wanted: Floats) -> Alignments:
-    spans = intersect(_inside(course, aim), tt_from_utc(wanted))
+def _found(course: Course, aim: Aim, wanted: Floats) -> Alignments:
+    spans = intersect(inside(course, aim), tt_from_utc(wanted))
     if aim.altitude_degrees is None:
         at = course.passages(spans)
-        spans = spans[_holding(spans, at)]
+        spans = spans[holding(spans, at)]
     else:
-        at = _closest(course, aim, spans)
+        at = closest(course, aim, spans)
     told = course.directions(at)
     return Alignments(
         at=utc_from_tt(at),
@@ -262,98 +130,3 @@ def _found(course: _Course, aim: Aim, wanted: Floats) -> Alignments:
         altitude_geometric_degrees=told.altitude_geometric_degrees,
         azimuth_degrees=told.azimuth_degrees,
     )
-
-
-def _holding(spans: Floats, at: Floats) -> Ints:
-    """Give for each instant the span (sorted, disjoint) that holds it, −1 for none."""
-    number = np.searchsorted(spans[:, 0], at, side="right") - 1
-    if not len(spans):
-        return number
-    result: Ints = np.where(at <= spans[number, 1], number, -1)
-    return result
-
-
-def _inside(course: _Course, aim: Aim) -> Floats:
-    """Give the spans (TT) in which the target is inside the tolerances, in any light.
-
-    |d| cos h ≤ t, where d is the difference of azimuths and h the altitude, holds ahead where the
-    component to the right, cos h sin d, is within ± cos h sin(t / cos h): smooth but at the zenith.
-    """
-    tolerance = aim.azimuth_tolerance_degrees * DEGREE
-
-    def reach(vector: Floats) -> Floats:
-        level = np.maximum(np.hypot(vector[:, 0], vector[:, 1]), 1e-12)
-        result: Floats = level * np.sin(np.minimum(tolerance / level, math.pi / 2))
-        return result
-
-    unlifted = partial(_geometric, elevation_m=course.place.elevation_m)
-    low, high = (math.sin(unlifted(one) * DEGREE) for one in aim.altitudes)
-    not_left = course.sides(lambda vector: vector[:, 0] + reach(vector))[0]
-    not_right = course.sides(lambda vector: vector[:, 0] - reach(vector))[1]
-    spans = intersect(intersect(not_left, not_right), course.sides(_forward)[0])
-    spans = intersect(spans, course.sides(_upward, low)[0])
-    return spans if high >= 1 else intersect(spans, course.sides(_upward, high)[1])
-
-
-def _rightward(vector: Floats) -> Floats:
-    return vector[:, 0]
-
-
-def _forward(vector: Floats) -> Floats:
-    return vector[:, 1]
-
-
-def _upward(vector: Floats) -> Floats:
-    return vector[:, 2]
-
-
-def _geometric(apparent_degrees: float, elevation_m: float) -> float:
-    """Give the geometric altitude that is seen at an apparent one, clipped to ± 90°.
-
-    The refraction that we compute ends at −1°: what is seen just above stands there.
-    """
-    apparent = min(max(apparent_degrees, -90.0), 90.0)
-    height = apparent
-    for _ in range(40):
-        lift = float(refraction_degrees(np.array([height]), elevation_m)[0])
-        height = max(apparent - lift, min(apparent, -1.0))
-    return 90.0 if apparent == 90.0 else height
-
-
-def _closest(course: _Course, aim: Aim, spans: Floats) -> Floats:
-    """Give the instant (TT) in each span at which the target is nearest to the aim."""
-    low, high = spans[:, 0], spans[:, 1]
-    shares = np.linspace(0, 1, POINTS)
-    rows = np.arange(len(spans))
-    while True:
-        at = low[:, None] + (high - low)[:, None] * shares
-        apart = _apart2(course, aim, at)
-        best = np.argmin(apart, axis=1)
-        step = (high - low) / (POINTS - 1)
-        if not len(spans) or step.max() < STRAIGHT_SECONDS / POINTS:
-            break
-        middle = at[rows, best]
-        low, high = np.maximum(spans[:, 0], middle - step), np.minimum(spans[:, 1], middle + step)
-    inner = np.clip(best, 1, POINTS - 2)
-    before, here, after = (apart[rows, inner + n] for n in (-1, 0, 1))
-    bend = np.maximum(before - 2 * here + after, 1e-300)
-    move = np.clip(0.5 * (before - after) / bend, -1.0, 1.0)
-    result: Floats = np.clip(at[rows, inner] + move * step, spans[:, 0], spans[:, 1])
-    return result
-
-
-def _apart2(course: _Course, aim: Aim, tt: Floats) -> Floats:
-    """Give the square of the chord between target and aim, both apparent."""
-    seen = course.directions(tt)
-    height = seen.altitude_degrees * DEGREE
-    aside = (seen.azimuth_degrees - aim.azimuth_degrees) * DEGREE
-    wanted = (aim.altitude_degrees or 0.0) * DEGREE
-    upward = np.sin((height - wanted) / 2) ** 2
-    sideward = np.cos(height) * math.cos(wanted) * np.sin(aside / 2) ** 2
-    result: Floats = 4 * (upward + sideward)
-    return result
-
-
-def _check(code: str, field: str, value: float, low: float, high: float) -> None:
-    if not math.isfinite(value) or not low <= value <= high:
-        raise SkyError(code, field=field, value=value, low=low, high=high)

@@ -26,7 +26,8 @@ from astropy.utils import iers
 from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
 
-from sky.alignments import Aim, find_alignments
+from sky.aim import Aim
+from sky.alignments import find_alignments
 from sky.directions import refraction_degrees
 from sky.ephemeris import timescale
 from sky.nights import compute_season

@@ -12,7 +12,8 @@ from statistics import median
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-from sky.alignments import Aim, find_alignments
+from sky.aim import Aim
+from sky.alignments import find_alignments
 from sky.nights import compute_season
 from sky.place import Place
 from sky.targets.kinds import target_of

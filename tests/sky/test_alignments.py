@@ -8,7 +8,8 @@ from datetime import UTC, date, datetime, timedelta
 import numpy as np
 import pytest
 
-from sky.alignments import Aim, find_alignments, step_sideways_degrees, why_none
+from sky.aim import Aim
+from sky.alignments import find_alignments, step_sideways_degrees, why_none
 from sky.errors import SkyError
 from sky.night import SeasonTable
 from sky.nights import compute_season
