@@ -10,7 +10,18 @@ import pytest
 from django.test import Client
 
 from trips.almanac.fingerprint import site_fingerprint
-from trips.models import Hazard, Job, Membership, Night, Organisation, Season, Site, User
+from trips.models import (
+    Hazard,
+    Job,
+    Landmark,
+    Membership,
+    Night,
+    Organisation,
+    Season,
+    Site,
+    Spot,
+    User,
+)
 
 WHEN = datetime(2027, 2, 1, 12, tzinfo=UTC)
 FIRST, LAST = date(2027, 3, 1), date(2027, 3, 31)
@@ -33,6 +44,11 @@ class Cast:
     def user(self, role: str) -> User | None:
         user: User | None = None if role == "anonymous" else getattr(self, role)
         return user
+
+    @property
+    def spot(self) -> Spot:
+        """Give the site's spot; it is made when it is first asked for."""
+        return Spot.objects.filter(site=self.site).first() or _spot(self.site)
 
 
 @pytest.fixture
@@ -128,6 +144,19 @@ def _member(organisation: Organisation, role: str, *, email: str = "") -> User:
     user = User.objects.create_user(email or f"{role}@meadow.example", PASSWORD)
     Membership.objects.create(user=user, organisation=organisation, role=role)
     return user
+
+
+def _spot(site: Site) -> Spot:
+    spot = Spot.objects.create(
+        site=site,
+        name="Wall Corner",
+        latitude=40.401,
+        longitude=-1.102,
+        elevation_m=1605.0,
+        skyline=[[0.0, 2.0], [90.0, 6.0], [180.0, 3.0], [270.0, 12.0]],
+    )
+    Landmark.objects.create(spot=spot, name="Kiln", azimuth_degrees=214.0, top_degrees=7.0)
+    return spot
 
 
 def _job(site: Site) -> Job:

@@ -18,6 +18,8 @@ from trips.views import (
     seasons,
     site_editing,
     sites,
+    spot_editing,
+    spots,
 )
 
 
@@ -46,6 +48,12 @@ urlpatterns = [
     path("sites/<int:site_id>/edit/", site_editing.site_edit, name="site_edit"),
     path("sites/<int:site_id>/archive/", sites.site_archive, name="site_archive"),
     path("sites/<int:site_id>/nights/<date:night>/", nights.night_detail, name="night_detail"),
+    path("sites/<int:site_id>/spots/add/", spot_editing.spot_add, name="spot_add"),
+    path("spots/<int:spot_id>/", spots.spot_detail, name="spot_detail"),
+    path("spots/<int:spot_id>/edit/", spot_editing.spot_edit, name="spot_edit"),
+    path("spots/<int:spot_id>/archive/", spots.spot_archive, name="spot_archive"),
+    path("spots/<int:spot_id>/first/", spots.spot_first, name="spot_first"),
+    path("spots/<int:spot_id>/skyline.csv", spots.spot_skyline_csv, name="spot_skyline_csv"),
     path("seasons/", season_editing.season_list, name="season_list"),
     path(
         "organisations/<int:organisation_id>/seasons/add/",

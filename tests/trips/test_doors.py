@@ -13,7 +13,7 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from tests.conftest import Cast
-from trips.models import Hazard, Job, Membership, Night, Season, Site
+from trips.models import Hazard, Job, Landmark, Membership, Night, Season, Site, Spot
 
 ROLES = ["anonymous", "stranger", "instructor", "coordinator", "superuser"]
 
@@ -38,6 +38,16 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "site_archive"): [302, 404, 403, 200, 404],
     ("POST", "site_archive"): [302, 404, 403, 302, 404],
     ("GET", "night_detail"): MEMBERS,
+    ("GET", "spot_add"): MEMBERS,
+    ("POST", "spot_add"): MEMBERS,
+    ("GET", "spot_detail"): MEMBERS,
+    ("GET", "spot_edit"): MEMBERS,
+    ("POST", "spot_edit"): MEMBERS,
+    ("GET", "spot_archive"): [302, 404, 403, 200, 404],
+    ("POST", "spot_archive"): [302, 404, 403, 302, 404],
+    ("GET", "spot_first"): [405, 405, 405, 405, 405],
+    ("POST", "spot_first"): [302, 404, 302, 302, 404],
+    ("GET", "spot_skyline_csv"): MEMBERS,
     ("GET", "season_list"): ANY_ACCOUNT,
     ("GET", "season_add"): MEMBERS,
     ("POST", "season_add"): MEMBERS,
@@ -80,6 +90,7 @@ def address(name: str, cast: Cast) -> str:
         "site_id": cast.site.pk,
         "season_id": cast.season.pk,
         "job_id": cast.job.pk,
+        "spot_id": cast.spot.pk,
         "night": cast.season.first_night,
         "token": "no-such-token",
     }
@@ -164,14 +175,24 @@ def test_the_back_room_does_not_change_what_services_keep(
 def test_reading_a_page_changes_no_row(
     name: str, cast: Cast, signed_in: Callable[[str], Client]
 ) -> None:
+    where = address(name, cast)
     before = _rows()
-    signed_in("coordinator").get(address(name, cast))
+    signed_in("coordinator").get(where)
     assert _rows() == before
 
 
 @pytest.mark.parametrize(
     "name",
-    ["season_recompute", "job_stop", "job_again", "sign_out", "site_archive", "season_archive"],
+    [
+        "season_recompute",
+        "job_stop",
+        "job_again",
+        "sign_out",
+        "site_archive",
+        "season_archive",
+        "spot_archive",
+        "spot_first",
+    ],
 )
 def test_a_deed_without_the_token_against_forgery_is_refused(
     name: str, cast: Cast, signed_in: Callable[[str], Client]
@@ -204,6 +225,6 @@ def test_no_page_has_inline_script_or_style(
 
 def _rows() -> dict[str, list[Any]]:
     """Every row of the trade, with every value."""
-    kinds = [Site, Season, Night, Job, Membership, Hazard]
+    kinds = [Site, Spot, Landmark, Season, Night, Job, Membership, Hazard]
     assert {kind._meta.label for kind in kinds} < {m._meta.label for m in apps.get_models()}
     return {kind.__name__: list(kind._default_manager.order_by("pk").values()) for kind in kinds}

@@ -13,7 +13,6 @@ from sky.apparent import directions_toward
 from sky.clock import local_noons
 from sky.constants import SUN_RISE_SET_DEGREES
 from sky.place import Place
-from sky.targets.kinds import search, target_of
 from sky.targets.target import Arch, Body, Target
 from trips.almanac.local_time import clock, local
 
@@ -25,23 +24,17 @@ QUARTER_SECONDS = 900.0  # zones differ from UTC by whole quarters of an hour
 
 @dataclass(frozen=True, slots=True)
 class Track:
-    """Where a target stands: (azimuth, apparent altitude) in degrees, in order of time.
+    """Where a target stands: (azimuth, apparent altitude) in degrees at `times` in Unix seconds.
 
-    `hours` the same with the clock at full hours; those of a day have none, because a place among
-    the stars keeps its path and changes its hours.
+    `hours` the same with the clock at full hours; the round of a day has none, because a place
+    among the stars keeps its path and changes its hours.
     """
 
     name: str
     points: tuple[tuple[float, float], ...]
+    times: tuple[float, ...]
     hours: tuple[tuple[float, float, str], ...] = ()
-
-
-def target_named(text: str) -> Target | None:
-    """Give the target of a key, or the one that fits a name best. Errors: those of the key."""
-    if ":" in text:
-        return target_of(text)
-    found = search(text)
-    return target_of(found[0].key) if found else None
+    is_round: bool = False
 
 
 def has_track(target: Target) -> bool:
@@ -52,7 +45,9 @@ def has_track(target: Target) -> bool:
 def day_track(target: Target, place: Place, day: date) -> Track:
     """Give the path from the noon of a day to the next. Errors: `instant_outside`."""
     start, end = local_noons(place.zone, day, day)
-    return Track(target.name, _points(target, place, np.arange(start, end + 1, STEP_SECONDS)))
+    times = np.arange(start, end + 1, STEP_SECONDS)
+    points = _points(target, place, times)
+    return Track(target.name, points, tuple(times.tolist()), is_round=True)
 
 
 def night_track(target: Target, place: Place, night: date) -> Track:
@@ -60,13 +55,14 @@ def night_track(target: Target, place: Place, night: date) -> Track:
     start, end = local_noons(place.zone, night, night)
     times = _sun_down(place, np.arange(start, end + 1, STEP_SECONDS))
     if not len(times):
-        return Track(target.name, ())
+        return Track(target.name, (), ())
     hours = _full_hours(place.zone, float(times[0]), float(times[-1]))
     stands = _points(target, place, np.array(hours))
     marks = zip(stands, (clock(hour, place.zone) for hour in hours), strict=True)
     return Track(
         target.name,
         _points(target, place, times),
+        tuple(times.tolist()),
         tuple((azimuth, altitude, words) for (azimuth, altitude), words in marks),
     )
 

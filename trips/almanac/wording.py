@@ -165,6 +165,10 @@ def _starter_list(fields: Fields) -> str:
     return _("There is no list to begin with named “%(name)s”; choose one of those shown.") % fields
 
 
+def _without_track(fields: Fields) -> str:
+    return _("%(name)s is no point of the sky: it has no track.") % fields
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -186,4 +190,5 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "skyline_altitude_outside": _skyline_altitude,
     "skyline_azimuth_twice": _skyline_twice,
     "skyline_too_many": _skyline_too_many,
+    "target_without_track": _without_track,
 }

@@ -84,6 +84,7 @@ class Panel:
     dots: str
     inside: tuple[Text, ...]
     around: tuple[Text, ...]
+    note: tuple[int, int]
     geometry: str
 
 
@@ -194,6 +195,7 @@ def _panel(scene: Scene, view: Panorama, top: int, heading: str) -> Panel:
         dots="".join(_dots(scene, view)),
         inside=tuple(_inside(scene, view)),
         around=(*_names(named, y), *_frame_texts(scene, view, y), *_heading(heading, top)),
+        note=(round(view.width / 2), round(view.y(0)) - 8),
         geometry=f"{LEFT} {y} {view.width:g} {view.height:g} {view.first:g} {view.span:g}",
     )  # fmt: skip
 

@@ -13,7 +13,7 @@ from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from trips.models import Season, Site
+from trips.models import Season, Site, Spot
 from trips.planning.closures import open_stretches
 from trips.planning.nights import JudgedNight
 from trips.templatetags.nights import against
@@ -157,6 +157,6 @@ def best_lighter(by_level: dict[int, int]) -> str:
 
 
 @register.filter
-def geo(site: Site) -> str:
+def geo(site: Site | Spot) -> str:
     """Give the position as a link that maps on a phone open."""
     return f"geo:{site.latitude:.6f},{site.longitude:.6f}"

@@ -9,7 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from trips.models import Membership, Organisation, Season, Site, User
+from trips.models import Membership, Organisation, Season, Site, Spot, User
 
 RowT = TypeVar("RowT", Season, Site)
 
@@ -31,6 +31,13 @@ def site_of(request: HttpRequest, site_id: int) -> Site:
     mine = Site.objects.for_member(member(request)).select_related("organisation")
     site: Site = get_object_or_404(mine, pk=site_id)
     return site
+
+
+def spot_of(request: HttpRequest, spot_id: int) -> Spot:
+    """Give a spot of the person's organisations; another one is no page."""
+    mine = Spot.objects.for_member(member(request)).select_related("site__organisation")
+    spot: Spot = get_object_or_404(mine, pk=spot_id)
+    return spot
 
 
 def by_organisation(

@@ -19,9 +19,11 @@ from trips.services.cautions import cautions
 from trips.services.editing import EditedMeanwhileError
 from trips.services.site_year import site_year
 from trips.services.sites import archive_site
+from trips.services.spots import spots_of
 from trips.services.waiting import work_of
 from trips.views.members import by_organisation, coordinated, member, require_coordinator, site_of
 from trips.views.site_pictures import year_picture
+from trips.views.spot_pictures import spot_lines
 from trips.views.versions import seen_version
 
 
@@ -50,6 +52,8 @@ def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
         "seasons": seasons,
         "may_archive": coordinated(request, [site.organisation]),
         "next_step": _next_step(site, seasons, now),
+        "spots": spot_lines(spots_of(site)),
+        "archived_spots": site.spots.exclude(archived_at=None),
         "work": work_of(Job.objects.open().filter(site=site).select_related("site"), now=now),
     }
     return render(request, "trips/site_detail.html", context | _year(request, site, now))

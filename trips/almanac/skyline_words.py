@@ -1,0 +1,29 @@
+"""A skyline in a sentence: where the land stands highest, and where it lets one look lowest."""
+
+from __future__ import annotations
+
+from django.utils.translation import gettext as _
+
+from sky.skyline import Skyline
+from trips.almanac.bearings import bearing
+
+
+def skyline_words(skyline: Skyline) -> str:
+    """Give "land up to 14° in the west, 270°, down to 1° in the south, 180°"."""
+    if skyline.is_level:
+        return _("level horizon: nobody has measured it")
+    lowest = min(skyline.points, key=lambda point: point[1])
+    highest = max(skyline.points, key=lambda point: point[1])
+    if lowest[1] == highest[1]:
+        return _("land %(altitude)s high all around") % {"altitude": degrees(highest[1])}
+    return _("land up to %(high)s toward %(highest)s, down to %(low)s toward %(lowest)s") % {
+        "high": degrees(highest[1]),
+        "highest": bearing(highest[0]),
+        "low": degrees(lowest[1]),
+        "lowest": bearing(lowest[0]),
+    }
+
+
+def degrees(altitude: float) -> str:
+    """Give whole degrees, with the minus of print."""
+    return f"{round(altitude)}°".replace("-", "−")

@@ -1,0 +1,192 @@
+"""One spot: shown with what passes over its skyline, put first, archived, taken away as a table."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from trips.almanac.bearings import bearing
+from trips.almanac.local_time import night_at
+from trips.almanac.places import describe_position
+from trips.almanac.skyline_words import degrees, skyline_words
+from trips.almanac.spots import place_of_spot, skyline_of_spot
+from trips.almanac.targets import Target, target_of
+from trips.almanac.tracks import day_track, has_track, night_track
+from trips.almanac.wording import SkyError, sentence
+from trips.forms.spot_asked import MOST_TARGETS, Asked, read_asked
+from trips.models import Landmark, Spot, TargetList
+from trips.services.cautions import cautions
+from trips.services.editing import EditedMeanwhileError
+from trips.services.spots import archive_spot, put_first, spots_of
+from trips.skyline_table import COLUMNS
+from trips.views.downloads import csv_file
+from trips.views.members import coordinated, require_coordinator, spot_of
+from trips.views.spot_pictures import ShownTrack, spot_picture, track_lines
+from trips.views.versions import seen_version
+
+
+@dataclass(frozen=True, slots=True)
+class LandmarkLine:
+    """A landmark as its table says it; `step` what one step aside does to its direction."""
+
+    name: str
+    direction: str
+    top: str
+    width: str
+    distance: str
+    step: str
+    is_seen_at_night: bool
+
+
+@require_safe
+@login_required
+def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
+    spot, now = spot_of(request, spot_id), timezone.now()
+    hazards, landmarks = list(spot.hazards.all()), list(spot.landmarks.all())
+    asked = read_asked(request.GET)
+    wanted = _season_list(spot, now)
+    shown, mistakes = _tracks(spot, asked, wanted, now)
+    when = _when(spot, asked.night, now)
+    context = {
+        "spot": spot,
+        "site": spot.site,
+        "answer": _answer(spot),
+        "echo": describe_position(spot.latitude, spot.longitude),
+        "is_first": spots_of(spot.site)[:1] == [spot],
+        "picture": spot_picture(spot, landmarks, shown, when),
+        "tracks": track_lines(spot, shown),
+        "when": when,
+        "asked": asked,
+        "mistakes": [*asked.mistakes, *mistakes],
+        "target_list": None if asked.targets else wanted,
+        "landmarks": list(_landmark_lines(landmarks)),
+        "hazards": hazards,
+        "cautions": cautions(spot.site, hazards) if hazards else [],
+        "may_archive": coordinated(request, [spot.site.organisation]),
+    }
+    return render(request, "trips/spot_detail.html", context)
+
+
+@require_POST
+@login_required
+def spot_first(request: HttpRequest, spot_id: int) -> HttpResponse:
+    spot = spot_of(request, spot_id)
+    put_first(spot)
+    words = _("Seasons of %(site)s are judged from %(spot)s.")
+    messages.success(request, words % {"site": spot.site.name, "spot": spot.name})
+    return redirect("spot_detail", spot.pk)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def spot_archive(request: HttpRequest, spot_id: int) -> HttpResponse:
+    spot = spot_of(request, spot_id)
+    require_coordinator(request, spot.site.organisation)
+    if request.method != "POST":
+        return render(request, "trips/spot_archive.html", {"spot": spot, "site": spot.site})
+    try:
+        spot.version = seen_version(request, spot)
+        archive_spot(spot, now=timezone.now())
+    except EditedMeanwhileError as error:
+        messages.warning(request, str(error))
+        return redirect("spot_detail", spot.pk)
+    messages.success(request, _("%(spot)s is archived.") % {"spot": spot.name})
+    return redirect("site_detail", spot.site_id)
+
+
+@require_safe
+@login_required
+def spot_skyline_csv(request: HttpRequest, spot_id: int) -> HttpResponse:
+    """Give the points that were measured; a level skyline has a heading and nothing under it."""
+    spot = spot_of(request, spot_id)
+    return csv_file([spot.site.name, spot.name, "skyline"], COLUMNS, spot.skyline)
+
+
+def _season_list(spot: Spot, now: datetime) -> TargetList | None:
+    """Give the targets of the site's season that is on, or next; the last one's if none is."""
+    seasons = spot.site.seasons.current().exclude(target_list=None).select_related("target_list")
+    ahead = seasons.filter(last_night__gte=now.date()).order_by("first_night").first()
+    season = ahead or seasons.order_by("-last_night").first()
+    return season.target_list if season else None
+
+
+def _tracks(
+    spot: Spot, asked: Asked, wanted: TargetList | None, now: datetime
+) -> tuple[list[ShownTrack], list[str]]:
+    """Give the tracks of what is asked, else of the season's targets; and what cannot be drawn."""
+    targets = list(asked.targets) or _of_list(wanted)
+    place = place_of_spot(spot)
+    try:
+        if asked.night:
+            tracks = [night_track(target, place, asked.night) for target in targets]
+        else:
+            tracks = [day_track(target, place, _today(spot, now)) for target in targets]
+    except SkyError as error:
+        return [], [sentence(error)]
+    return [ShownTrack(track, is_asked=bool(asked.targets)) for track in tracks], []
+
+
+def _of_list(wanted: TargetList | None) -> list[Target]:
+    keys = wanted.entries.values_list("target", flat=True) if wanted else []
+    found = (target_of(key) for key in keys)
+    return [target for target in found if has_track(target)][:MOST_TARGETS]
+
+
+def _today(spot: Spot, now: datetime) -> date:
+    return night_at(now, spot.site.zone)
+
+
+def _when(spot: Spot, night: date | None, now: datetime) -> str:
+    if night:
+        return _("The night of %(date)s") % {"date": date_format(night, "D j F Y")}
+    return _("The round of a day, %(date)s") % {
+        "date": date_format(_today(spot, now), "j F Y")
+    }  # fmt: skip
+
+
+def _answer(spot: Spot) -> str:
+    parts = [capfirst(skyline_words(skyline_of_spot(spot)))]
+    if spot.tripods is not None:
+        room = ngettext("room for %(count)d tripod", "room for %(count)d tripods", spot.tripods)
+        parts.append(room % {"count": spot.tripods})
+    if spot.walk_minutes is not None:
+        parts.append(_("%(minutes)d min on foot") % {"minutes": spot.walk_minutes})
+    return "; ".join(parts) + "."
+
+
+def _landmark_lines(landmarks: Iterable[Landmark]) -> Iterable[LandmarkLine]:
+    for one in landmarks:
+        yield LandmarkLine(
+            one.name,
+            bearing(one.azimuth_degrees),
+            degrees(one.top_degrees),
+            "" if one.width_degrees is None else f"{one.width_degrees:.1f}°",
+            "" if one.distance_m is None else _metres(one.distance_m),
+            "" if one.distance_m is None else _step(one.distance_m),
+            one.is_seen_at_night,
+        )
+
+
+def _metres(distance: float) -> str:
+    if distance < 1000:
+        return _("%(metres)d m") % {"metres": round(distance)}
+    return _("%(km).1f km") % {"km": distance / 1000}
+
+
+def _step(distance: float) -> str:
+    """One step sideways, taken for a metre."""
+    turn = math.degrees(math.atan(1 / distance))
+    return _("one step aside = %(degrees)s°") % {"degrees": f"{turn:.2g}"}
