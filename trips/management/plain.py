@@ -45,11 +45,19 @@ class PlainCommand(BaseCommand):
 
 def add_season_options(parser: CommandParser) -> None:
     """Add the options of a stretch of nights, its dark level and the form of the answer."""
-    parser.add_argument("--start", required=True, metavar="DATE", help=_("first night, 2027-03-01"))
-    parser.add_argument("--end", required=True, metavar="DATE", help=_("last night, included"))
+    add_date_options(parser)
     parser.add_argument(
         "--dark-level", default="-18", metavar="DEGREES", help=_("dark when the Sun is that low")
     )
+    add_format_option(parser)
+
+
+def add_date_options(parser: CommandParser) -> None:
+    parser.add_argument("--start", required=True, metavar="DATE", help=_("first night, 2027-03-01"))
+    parser.add_argument("--end", required=True, metavar="DATE", help=_("last night, included"))
+
+
+def add_format_option(parser: CommandParser) -> None:
     parser.add_argument("--format", choices=FORMATS, default="table", help=_("default: table"))
 
 

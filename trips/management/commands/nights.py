@@ -10,9 +10,9 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.dates import check_dates
 from trips.almanac.nights import compute_nights
-from trips.almanac.places import looks_swapped, place_of, zone_misfit
 from trips.almanac.records import night_record
 from trips.almanac.wording import SkyError, sentence
+from trips.management.place_options import add_place_options, doubt_of, site_of
 from trips.management.plain import (
     DARK_LEVELS,
     PlainCommand,
@@ -21,7 +21,6 @@ from trips.management.plain import (
     progress,
     read_dark_level,
     read_date,
-    read_number,
 )
 from trips.management.printing import Record, as_csv, as_json, as_table
 from trips.models import Night, Site
@@ -50,13 +49,7 @@ class Command(PlainCommand):
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--lat", metavar="DEGREES", help=_("latitude, north positive"))
-        parser.add_argument("--lon", metavar="DEGREES", help=_("longitude, east positive"))
-        parser.add_argument("--elevation", default="0", metavar="METRES", help=_("default: 0"))
-        parser.add_argument("--zone", default="", help=_("default: found from the position"))
-        parser.add_argument(
-            "--site", metavar="NAME", help=_("a stored site, instead of a position")
-        )
+        add_place_options(parser)
         add_season_options(parser)
 
     def handle(self, **options: Any) -> None:
@@ -65,58 +58,16 @@ class Command(PlainCommand):
         dark_level = read_dark_level(options["dark_level"])
         try:
             check_dates(first, last)
-            site = _site(options)
+            site = site_of(options)
             rows = _nights(site, first, last)
         except SkyError as error:
             raise RefusalError(sentence(error)) from error
-        self._warn(site)
+        if doubt := doubt_of(site):
+            self.stderr.write(doubt)
         records = [night_record(row, site.zone, dark_level) for row in rows]
         self.stdout.write(_rendered(records, options["format"]))
         if rows and (note := _never_dark(rows, dark_level)):
             self.stderr.write(note)
-
-    def _warn(self, site: Site) -> None:
-        found = zone_misfit(site.zone, site.latitude, site.longitude)
-        if found is None:
-            return
-        warning = _("Note: %(found)s is kept at this position, not %(zone)s.") % {
-            "found": found,
-            "zone": site.zone,
-        }
-        if looks_swapped(site.zone, site.latitude, site.longitude):
-            warning += " " + _("Latitude and longitude may be swapped.")
-        self.stderr.write(warning)
-
-
-def _site(options: dict[str, Any]) -> Site:
-    if options["site"] is not None:
-        if options["lat"] is not None or options["lon"] is not None or options["zone"]:
-            raise RefusalError(
-                _("Give --site alone, or a position with --lat and --lon, not both.")
-            )
-        return _stored_site(options["site"])
-    if options["lat"] is None or options["lon"] is None:
-        raise RefusalError(_("Give a position with --lat and --lon, or a stored site with --site."))
-    site = Site(
-        latitude=read_number("--lat", options["lat"]),
-        longitude=read_number("--lon", options["lon"]),
-        elevation_m=read_number("--elevation", options["elevation"]),
-        zone=options["zone"],
-    )
-    site.zone = place_of(site).zone
-    return site
-
-
-def _stored_site(name: str) -> Site:
-    found = list(Site.objects.current().filter(name=name)[:2])
-    if not found:
-        raise RefusalError(_("--site: there is no site called “%s”.") % name)
-    if len(found) > 1:
-        raise RefusalError(
-            _("--site: several organisations have a site called “%s”; give --lat and --lon.") % name
-        )
-    site: Site = found[0]
-    return site
 
 
 def _nights(site: Site, first: date, last: date) -> list[Night]:
