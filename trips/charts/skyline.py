@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from django.utils.translation import gettext
 
 from sky.skyline import Skyline
 from trips.charts.panorama import Panorama, Point, drawn_line, number
@@ -79,7 +80,8 @@ class Panel:
     grid: str
     level: str
     blocks: str
-    leaders: str
+    leaders: str  # from the names down to the plot, and
+    stalks: str  # inside it down to the landmarks
     paths: tuple[DrawnPath, ...]
     dots: str
     inside: tuple[Text, ...]
@@ -161,7 +163,9 @@ def _standing(scene: Scene, cut: int) -> Picture:
     bottom = 0
     for first in (cut + 90, cut + 270):
         view = _view(scene, first, 180, STANDING_WIDTH, STANDING_HEIGHT)
-        facing = scene.compass[(first + 90) // STEP_DEGREES % 8]
+        facing = gettext("looking %(point)s") % {
+            "point": scene.compass[(first + 90) // STEP_DEGREES % 8]
+        }
         panels.append(_panel(scene, view, bottom, facing))
         bottom = panels[-1].y + STANDING_HEIGHT + BELOW + 8
     width = LEFT + STANDING_WIDTH + RIGHT
@@ -191,6 +195,7 @@ def _panel(scene: Scene, view: Panorama, top: int, heading: str) -> Panel:
         level=f"M0 {number(view.y(0))}H{number(view.width)}",
         blocks="".join(_block(scene.skyline, one, view) for one in scene.landmarks),
         leaders="".join(_leader(one, view, y, _row_y(y, row)) for row, _left, one in named),
+        stalks="".join(_stalk(one, view) for _row, _left, one in named),
         paths=tuple(_paths(scene, view)),
         dots="".join(_dots(scene, view)),
         inside=tuple(_inside(scene, view)),
@@ -231,8 +236,11 @@ def _names(named: Iterable[tuple[int, float, Seen]], y: int) -> Iterator[Text]:
 
 
 def _leader(one: Seen, view: Panorama, y: int, name_y: int) -> str:
-    x, top = LEFT + view.x(one.azimuth), y + view.y(one.top)
-    return f"M{number(x)} {name_y + 4}V{number(max(top, y))}"
+    return f"M{number(LEFT + view.x(one.azimuth))} {name_y + 4}V{y}"
+
+
+def _stalk(one: Seen, view: Panorama) -> str:
+    return f"M{number(view.x(one.azimuth))} 0V{number(max(view.y(one.top), 0))}"
 
 
 def _block(skyline: Skyline, one: Seen, view: Panorama) -> str:

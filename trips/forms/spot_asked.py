@@ -1,4 +1,7 @@
-"""What the address of a spot's page asks for: targets over the skyline, and of which night."""
+"""What the address of a spot's page asks for: targets over the skyline, and of which night.
+
+Several targets are parted by semicolons: two angles already hold commas and spaces.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +31,8 @@ class Asked:
 
 
 def read_asked(asked: QueryDict) -> Asked:
-    names = [name.strip()[:LONGEST] for name in asked.getlist("target") if name.strip()]
+    typed = [name.strip() for text in asked.getlist("target") for name in text.split(";")]
+    names = [name[:LONGEST] for name in typed if name]
     mistakes = []
     targets = []
     for name in names[:MOST_TARGETS]:
@@ -43,7 +47,9 @@ def read_asked(asked: QueryDict) -> Asked:
     if typed_night and night is None:
         words = _("“%(night)s” is not a date; write it like 2027-03-09.")
         mistakes.append(words % {"night": typed_night})
-    return Asked(tuple(targets), night, ", ".join(names), typed_night, tuple(mistakes))
+    return Asked(
+        tuple(targets), night, "; ".join(names[:MOST_TARGETS]), typed_night, tuple(mistakes)
+    )
 
 
 def _with_track(target: Target) -> Target:

@@ -126,8 +126,16 @@ def _description(
     if shown and when:
         yield f"{when}:"
     for line in track_lines(spot, shown):
-        parts = (line.clears, line.highest, line.hides)
-        yield f"{line.name}: {', '.join(part for part in parts if part)}."
+        yield _sentence(line)
+
+
+def _sentence(line: TrackLine) -> str:
+    if not line.clears:
+        return f"{line.name}: {line.highest}."
+    words = _("%(name)s: comes clear: %(clears)s; highest: %(highest)s; goes behind: %(hides)s.")
+    return words % {
+        "name": line.name, "clears": line.clears, "highest": line.highest, "hides": line.hides,
+    }  # fmt: skip
 
 
 def _line(one: ShownTrack, passage: Passage | None, zone: str) -> TrackLine:
@@ -135,33 +143,19 @@ def _line(one: ShownTrack, passage: Passage | None, zone: str) -> TrackLine:
     if passage is None:
         words = _("not clear of the land") if one.track.points else _("no night: the Sun is up")
         return TrackLine(name, one.is_asked, "", words, "")
-    told = _Told("" if is_round else zone)
+    zone = "" if is_round else zone
+    first = _("never behind it") if is_round else _("clear at sunset")
+    last = first if is_round else _("clear at sunrise")
     return TrackLine(
         name,
         one.is_asked,
-        told.clears(passage.clears) if passage.clears else _("in the clear from the first"),
-        told.highest(passage.highest),
-        told.hides(passage.hides) if passage.hides else _("in the clear to the last"),
+        _where(passage.clears, zone) if passage.clears else first,
+        f"{degrees(passage.highest.altitude)}, {_where(passage.highest, zone)}",
+        _where(passage.hides, zone) if passage.hides else last,
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """Words for where a target stands, with the clock of a zone where there is one."""
-
-    zone: str
-
-    def clears(self, stand: Stand) -> str:
-        return _("comes clear %(where)s") % {"where": self._where(stand)}
-
-    def highest(self, stand: Stand) -> str:
-        return _("highest %(height)s %(where)s") % {
-            "height": degrees(stand.altitude), "where": self._where(stand),
-        }  # fmt: skip
-
-    def hides(self, stand: Stand) -> str:
-        return _("goes behind the land %(where)s") % {"where": self._where(stand)}
-
-    def _where(self, stand: Stand) -> str:
-        toward = _("toward %(bearing)s") % {"bearing": bearing(stand.azimuth)}
-        return f"{clock(stand.at, self.zone)} {toward}" if self.zone else toward
+def _where(stand: Stand, zone: str) -> str:
+    """Give "23:16, west, 272°"; without a clock for the round of a day."""
+    toward = bearing(stand.azimuth)
+    return f"{clock(stand.at, zone)}, {toward}" if zone else toward

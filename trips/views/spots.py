@@ -37,6 +37,8 @@ from trips.views.members import coordinated, require_coordinator, spot_of
 from trips.views.spot_pictures import ShownTrack, spot_picture, track_lines
 from trips.views.versions import seen_version
 
+LEAST_STEP_DEGREES = 0.01
+
 
 @dataclass(frozen=True, slots=True)
 class LandmarkLine:
@@ -189,4 +191,5 @@ def _metres(distance: float) -> str:
 def _step(distance: float) -> str:
     """One step sideways, taken for a metre."""
     turn = math.degrees(math.atan(1 / distance))
-    return _("one step aside = %(degrees)s°") % {"degrees": f"{turn:.2g}"}
+    shown = f"{turn:.2g}°" if turn >= LEAST_STEP_DEGREES else _("less than 0.01°")
+    return _("one step aside = %(turn)s") % {"turn": shown}
