@@ -20,6 +20,8 @@ from trips.models import (
     Season,
     Site,
     Spot,
+    TargetEntry,
+    TargetList,
     User,
 )
 
@@ -49,6 +51,12 @@ class Cast:
     def spot(self) -> Spot:
         """Give the site's spot; it is made when it is first asked for."""
         return Spot.objects.filter(site=self.site).first() or _spot(self.site)
+
+    @property
+    def target_list(self) -> TargetList:
+        """Give the club's list of targets; it is made when it is first asked for."""
+        found = TargetList.objects.filter(organisation=self.club).first()
+        return found or _target_list(self.club)
 
 
 @pytest.fixture
@@ -144,6 +152,18 @@ def _member(organisation: Organisation, role: str, *, email: str = "") -> User:
     user = User.objects.create_user(email or f"{role}@meadow.example", PASSWORD)
     Membership.objects.create(user=user, organisation=organisation, role=role)
     return user
+
+
+def _target_list(club: Organisation) -> TargetList:
+    wanted = TargetList.objects.create(organisation=club, name="Summer sky")
+    TargetEntry.objects.create(
+        target_list=wanted, target="milky-way:core", name="Galactic core", weight=1.0
+    )
+    TargetEntry.objects.create(
+        target_list=wanted, order=1, target="deep-sky:NGC7000", name="North America Nebula",
+        weight=0.5, field_degrees=6.0,
+    )  # fmt: skip
+    return wanted
 
 
 def _spot(site: Site) -> Spot:

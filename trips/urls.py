@@ -20,6 +20,9 @@ from trips.views import (
     sites,
     spot_editing,
     spots,
+    target_list_editing,
+    target_lists,
+    target_search,
 )
 
 
@@ -72,6 +75,43 @@ urlpatterns = [
     path("seasons/<int:season_id>/sites/", comparing.season_compare, name="season_compare"),
     path(
         "seasons/<int:season_id>/sites.csv", comparing.season_compare_csv, name="season_compare_csv"
+    ),
+    path("target-lists/", target_lists.target_lists, name="target_lists"),
+    path(
+        "organisations/<int:organisation_id>/target-lists/add/",
+        target_list_editing.target_list_add,
+        name="target_list_add",
+    ),
+    path(
+        "organisations/<int:organisation_id>/target-lists/copy/",
+        target_lists.target_list_copy,
+        name="target_list_copy",
+    ),
+    path("target-lists/<int:list_id>/", target_lists.target_list, name="target_list"),
+    path(
+        "target-lists/<int:list_id>/edit/",
+        target_list_editing.target_list_edit,
+        name="target_list_edit",
+    ),
+    path(
+        "target-lists/<int:list_id>/archive/",
+        target_lists.target_list_archive,
+        name="target_list_archive",
+    ),
+    path(
+        "target-lists/<int:list_id>/targets.csv",
+        target_lists.target_list_csv,
+        name="target_list_csv",
+    ),
+    path(
+        "organisations/<int:organisation_id>/targets/",
+        target_search.target_search,
+        name="target_search",
+    ),
+    path(
+        "organisations/<int:organisation_id>/targets/add/",
+        target_search.target_add,
+        name="target_add",
     ),
     path("jobs/", jobs.job_list, name="job_list"),
     path("jobs/open/", jobs.jobs_open, name="jobs_open"),

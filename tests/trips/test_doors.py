@@ -13,7 +13,18 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from tests.conftest import Cast
-from trips.models import Hazard, Job, Landmark, Membership, Night, Season, Site, Spot
+from trips.models import (
+    Hazard,
+    Job,
+    Landmark,
+    Membership,
+    Night,
+    Season,
+    Site,
+    Spot,
+    TargetEntry,
+    TargetList,
+)
 
 ROLES = ["anonymous", "stranger", "instructor", "coordinator", "superuser"]
 
@@ -64,6 +75,20 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "season_nights_csv"): MEMBERS,
     ("GET", "season_compare"): MEMBERS,
     ("GET", "season_compare_csv"): MEMBERS,
+    ("GET", "target_lists"): ANY_ACCOUNT,
+    ("GET", "target_list_add"): MEMBERS,
+    ("POST", "target_list_add"): MEMBERS,
+    ("GET", "target_list_copy"): MEMBERS,
+    ("POST", "target_list_copy"): MEMBERS,
+    ("GET", "target_list"): MEMBERS,
+    ("GET", "target_list_edit"): MEMBERS,
+    ("POST", "target_list_edit"): MEMBERS,
+    ("GET", "target_list_archive"): [302, 404, 403, 200, 404],
+    ("POST", "target_list_archive"): [302, 404, 403, 302, 404],
+    ("GET", "target_list_csv"): MEMBERS,
+    ("GET", "target_search"): MEMBERS,
+    ("GET", "target_add"): [405, 405, 405, 405, 405],
+    ("POST", "target_add"): [302, 404, 302, 302, 404],
     ("GET", "job_list"): ANY_ACCOUNT,
     ("GET", "jobs_open"): ANY_ACCOUNT,
     ("GET", "job_detail"): MEMBERS,
@@ -91,6 +116,7 @@ def address(name: str, cast: Cast) -> str:
         "season_id": cast.season.pk,
         "job_id": cast.job.pk,
         "spot_id": cast.spot.pk,
+        "list_id": cast.target_list.pk,
         "night": cast.season.first_night,
         "token": "no-such-token",
     }
@@ -192,6 +218,9 @@ def test_reading_a_page_changes_no_row(
         "season_archive",
         "spot_archive",
         "spot_first",
+        "target_list_archive",
+        "target_list_copy",
+        "target_add",
     ],
 )
 def test_a_deed_without_the_token_against_forgery_is_refused(
@@ -225,6 +254,6 @@ def test_no_page_has_inline_script_or_style(
 
 def _rows() -> dict[str, list[Any]]:
     """Every row of the trade, with every value."""
-    kinds = [Site, Spot, Landmark, Season, Night, Job, Membership, Hazard]
+    kinds = [Site, Spot, Landmark, Season, TargetList, TargetEntry, Night, Job, Membership, Hazard]
     assert {kind._meta.label for kind in kinds} < {m._meta.label for m in apps.get_models()}
     return {kind.__name__: list(kind._default_manager.order_by("pk").values()) for kind in kinds}

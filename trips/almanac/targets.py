@@ -115,6 +115,11 @@ def suggestions(text: str) -> list[str]:
     return list(_nearest_names(text.strip()[:LONGEST_NAME]))
 
 
+def names_to_type() -> list[str]:
+    """Give what is offered unasked, by names that lead back to it."""
+    return [one.label for one in all_listings()]
+
+
 def kind_words(name: str) -> str:
     return str(KIND_WORDS.get(name, name))
 

@@ -91,7 +91,7 @@ def copy_starter(
 ) -> TargetList:
     """Make a list to begin with the organisation's own. Errors: `SkyError` for its name."""
     entries = starter_entries(name)
-    copy = TargetList(organisation=organisation, name=_free_name(organisation, starter_words(name)))
+    copy = TargetList(organisation=organisation, name=free_name(organisation, starter_words(name)))
     save_list(copy, entries, by=by, now=now)
     return copy
 
@@ -166,7 +166,7 @@ def _refuse_foreign(target_list: TargetList, entries: Sequence[TargetEntry]) -> 
             raise ValidationError(_("“%(entry)s” belongs to another list.") % {"entry": entry.name})
 
 
-def _free_name(organisation: Organisation, wanted: str) -> str:
+def free_name(organisation: Organisation, wanted: str) -> str:
     taken = set(
         TargetList.objects.current()
         .filter(organisation=organisation)

@@ -9,9 +9,9 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from trips.models import Membership, Organisation, Season, Site, Spot, User
+from trips.models import Membership, Organisation, Season, Site, Spot, TargetList, User
 
-RowT = TypeVar("RowT", Season, Site)
+RowT = TypeVar("RowT", Season, Site, TargetList)
 
 
 def member(request: HttpRequest) -> User:
@@ -38,6 +38,13 @@ def spot_of(request: HttpRequest, spot_id: int) -> Spot:
     mine = Spot.objects.for_member(member(request)).select_related("site__organisation")
     spot: Spot = get_object_or_404(mine, pk=spot_id)
     return spot
+
+
+def target_list_of(request: HttpRequest, list_id: int) -> TargetList:
+    """Give a list of targets of the person's organisations; another one is no page."""
+    mine = TargetList.objects.for_member(member(request)).select_related("organisation")
+    found: TargetList = get_object_or_404(mine, pk=list_id)
+    return found
 
 
 def by_organisation(
