@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import lru_cache
 from importlib.resources import files
 
@@ -26,6 +26,8 @@ from sky.spans import as_utc
 from sky.targets.target import FixedPoint
 
 Floats = NDArray[np.float64]
+
+ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +66,13 @@ def directions_at_once(vectors: Floats, place: Place, instant: datetime) -> Dire
     Errors: `naive_datetime`, `instant_outside`.
     """
     at = as_utc(instant)
-    if not FIRST_DAY <= at.date() <= LAST_DAY:
+    # A night may reach half a day into a year that is not computed any more.
+    if not FIRST_DAY - ONE_DAY <= at.date() <= LAST_DAY + ONE_DAY:
         raise SkyError("instant_outside", first=at.date(), last=at.date())
+    day = min(max(at.date(), FIRST_DAY), LAST_DAY)
     tt = tt_from_utc(np.array([at.timestamp()]))
-    of_date = places_of_date(vectors, frames_between(at.date(), at.date()), tt)[0]
-    turned = float(sidereal_at(season_nodes(at.date(), at.date()), tt)[0])
+    of_date = places_of_date(vectors, frames_between(day, day), tt)[0]
+    turned = float(sidereal_at(season_nodes(day, day), tt)[0])
     return _seen(of_date @ _to_earth(turned), place)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
+from django.utils.text import Truncator
 from numpy.typing import NDArray
 
 from sky.dome import MilkyWay, Standing, StarField, WholeSky
@@ -22,6 +23,7 @@ from trips.charts.moon import lit_path
 Floats = NDArray[np.float64]
 
 HORIZON = 900  # units from the zenith to the horizon
+LONGEST_RIM = 26  # letters that fit beside the south
 MOON_RADIUS = 34.0
 RING_RADIUS = 26
 # Below, a path or the band may be cut: far enough that the cut is never seen.
@@ -60,6 +62,7 @@ class Dome:
     """A sky ready for its template: numbers are written out, never localised."""
 
     clock: str
+    rim: str
     glow: str
     faint: str
     bright: str
@@ -77,13 +80,15 @@ class Dome:
     description: str
 
 
-def dome(sky: WholeSky, *, clock: str, title: str, description: str) -> Dome:
+def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -> Dome:
+    """Draw a sky; `clock` and `rim`, which says what the edge of the land is, stand beside it."""
     faintest = faintest_star(sky)
     shows_band = sky.sun.altitude_degrees < BAND_SUN_DEGREES
     is_clear = shows_band and not (is_up(sky.moon) and sky.moon_lit > BAND_LIT)
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return Dome(
         clock=clock,
+        rim=Truncator(rim).chars(LONGEST_RIM),
         glow=_glow(sky.sun),
         faint=_between(*sky.milky_way.faint) if shows_band else "",
         bright=_bright(sky.milky_way) if is_clear else "",

@@ -51,7 +51,7 @@ def placed_names(
 ) -> Iterator[NameAt]:
     """Place the names in the order of their worth; one without room is left out."""
     marks = list(_marks(sky, place, faintest, has_band=has_band))
-    taken = [_around(mark.x, mark.y, mark.radius) for mark in marks if mark.kind != "star"]
+    taken = [_around(mark.x, mark.y, mark.radius) for mark in marks]
     taken += [(x - 60, y - 50, x + 60, y + 20) for x, y in RING_LABELS]
     yield from islice(_fitting(marks, taken), MOST_NAMES)
 

@@ -35,6 +35,7 @@ from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_levels import levels_of
+from trips.views.night_sky import night_sky
 from trips.views.night_times import by_day, moments_of, usable_of
 from trips.views.night_words import (
     dark_hours,
@@ -83,7 +84,7 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "elsewhere": elsewhere(season, site, night, today=today),
     }
     if row:
-        context |= _night(row, site, season)
+        context |= _night(row, site, season, request.GET)
     if not row or context["stale"]:
         context["job"] = _job(site, night)
         context["any_season"] = season or site.seasons.current().first()
@@ -107,7 +108,7 @@ def _job(site: Site, night: date) -> Job | None:
     return jobs.order_by("-created_at").first()
 
 
-def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
+def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> dict[str, Any]:
     """Give what the page says of a stored night."""
     wishes = Wishes.of(season) if season else None
     level = wishes.dark_level if wishes else USUAL_LEVEL
@@ -139,6 +140,7 @@ def _night(row: Night, site: Site, season: Season | None) -> dict[str, Any]:
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
+        "sky": night_sky(row, site, season, asked, block=block),
         "events": events_of(row.date, site.zone),
         "second": "" if stale else second_words(row, site),
         "stale": stale,

@@ -1,0 +1,132 @@
+"""The whole sky at a time of the night, chosen by plain links, from a spot of the site."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.http import QueryDict
+from django.utils.translation import gettext as _
+
+from trips.almanac.local_time import clock
+from trips.almanac.sky_times import has_sky, instant_of, sky_times, within_sky
+from trips.almanac.whole_sky import targets_of, whole_sky
+from trips.almanac.whole_sky_words import description, milky_way_sentence, wanted_sentences
+from trips.charts.dome import dome
+from trips.models import Night, Season, Site, Spot
+from trips.planning.nights import Block
+from trips.services.spots import spots_of
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A link to another picture: from another spot, or at another time."""
+
+    words: str
+    address: str
+    is_chosen: bool
+    key: str = ""  # ends the link's id, so that the keyboard stays on it
+
+
+def night_sky(
+    row: Night, site: Site, season: Season | None, asked: QueryDict, *, block: Block | None
+) -> dict[str, Any]:
+    """Give the picture of the sky at the time asked for, with the links to the others."""
+    spots = spots_of(site)
+    spot, wrong_spot = _spot(spots, asked.get("spot"))
+    if not has_sky(row):
+        return {}
+    times = sky_times(row, site.zone)
+    usual = _nearest(times, _middle(row, block))
+    instant, wrong_time = _instant(asked.get("at"), row, site.zone, usual)
+    entries = season.target_list.entries.all() if season and season.target_list else ()
+    sky = whole_sky(row, site, spot, instant, targets_of(entries))
+    at = clock(instant, site.zone)
+    title = _("The whole sky at %(time)s") % {"time": at}
+    is_level = sky.skyline.is_level
+    rim = _("from %(spot)s") % {"spot": spot.name} if spot and not is_level else _("level horizon")
+    return {
+        "at": at,
+        "picture": dome(sky, clock=at, rim=rim, title=title, description=description(sky)),
+        "wanted": wanted_sentences(sky),
+        "milky_way": milky_way_sentence(sky),
+        "spot": spot,
+        "is_level": is_level,
+        "times": list(_times(times, instant, site.zone, asked)),
+        "spots": list(_spots(spots, spot, asked)) if len(spots) > 1 else [],
+        "mistakes": [said for said in (wrong_time, wrong_spot) if said],
+    }
+
+
+def _spot(spots: Sequence[Spot], asked: str | None) -> tuple[Spot | None, str]:
+    """Give the spot asked for, else the first; and a sentence where there is no such spot."""
+    usual = spots[0] if spots else None
+    if not asked:
+        return usual, ""
+    for spot in spots:
+        if str(spot.pk) == asked:
+            return spot, ""
+    if usual is None:
+        return None, _("This site has no spots yet: the sky is that over the site.")
+    return usual, _("That is no spot of this site: the sky is that from %(spot)s.") % {
+        "spot": usual.name
+    }
+
+
+def _instant(asked: str | None, row: Night, zone: str, usual: datetime) -> tuple[datetime, str]:
+    """Give the time asked for, else the usual; and a sentence where it cannot be shown."""
+    if not asked:
+        return usual, ""
+    found = instant_of(asked, row, zone)
+    if found is None:
+        words = _("“%(asked)s” is no time; write one such as 23:30. This is the sky at %(time)s.")
+        return usual, words % {"asked": asked[:20], "time": clock(usual, zone)}
+    shown = within_sky(found, row)
+    if shown != found:
+        words = _("At %(asked)s the Sun is up: this is the sky at %(time)s.")
+        return shown, words % {"asked": clock(found, zone), "time": clock(shown, zone)}
+    return shown, ""
+
+
+def _middle(row: Night, block: Block | None) -> datetime:
+    """Give the middle of the usable hours, else of the night."""
+    start, end = (
+        (block.start, block.end)
+        if block
+        else (
+            row.sunset or row.start,
+            row.sunrise or row.end,
+        )
+    )
+    return start + (end - start) / 2
+
+
+def _nearest(times: Sequence[datetime], instant: datetime) -> datetime:
+    return min(times, key=lambda at: abs(at - instant))
+
+
+def _times(
+    times: Sequence[datetime], chosen: datetime, zone: str, asked: QueryDict
+) -> Iterator[Choice]:
+    """Link each time; one that was asked for besides them stands where it belongs."""
+    ends = {times[0]: _("dusk"), times[-1]: _("dawn")}
+    for at in sorted({*times, chosen}):
+        words = clock(at, zone)
+        named = f"{words} {ends[at]}" if at in ends else words
+        address = _address(asked, at=words)
+        yield Choice(named, address, at == chosen, words.replace(":", ""))
+
+
+def _spots(spots: Sequence[Spot], chosen: Spot | None, asked: QueryDict) -> Iterator[Choice]:
+    for spot in spots:
+        address = _address(asked, spot=str(spot.pk))
+        yield Choice(spot.name, address, spot == chosen, str(spot.pk))
+
+
+def _address(asked: QueryDict, **changed: str) -> str:
+    address = asked.copy()
+    for name, value in changed.items():
+        address[name] = value
+    return f"?{address.urlencode()}"
