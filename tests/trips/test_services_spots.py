@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from dataclasses import asdict
 from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
 
-from tests.trips.making import make_organisation, make_site
+from tests.trips.making import NOON, make_organisation, make_season, make_site
+from trips.almanac.windows import wanted_rows, windows_fingerprint
 from trips.almanac.wording import SkyError
-from trips.models import Hazard, Landmark, Site, Spot
+from trips.models import Hazard, Job, Landmark, Site, Spot, TargetEntry, TargetList, TargetWindows
+from trips.services import spots as services
 from trips.services.editing import EditedMeanwhileError
-from trips.services.spots import Changes, archive_spot, doubts, put_first, save_spot, spots_of
+from trips.services.spots import Changes, archive_spot, doubts, put_first, spots_of
 
 pytestmark = pytest.mark.django_db
 SKYLINE = [[0.0, 2.0], [120.0, 6.0], [240.0, 4.0]]
@@ -26,6 +28,10 @@ def site() -> Site:
 def unsaved(site: Site, **fields: Any) -> Spot:
     values = {"name": "Wall", "latitude": 40.4, "longitude": -1.1, "elevation_m": 1600.0}
     return Spot(site=site, **values | fields)
+
+
+def save_spot(spot: Spot, **rows: Any) -> None:
+    services.save_spot(spot, by=None, now=NOON, **rows)
 
 
 def saved(site: Site, **fields: Any) -> Spot:
@@ -145,13 +151,13 @@ def test_any_spot_can_be_put_first(site: Site) -> None:
 
 def test_an_archived_spot_is_kept_and_no_longer_listed(site: Site) -> None:
     first, second = saved(site), saved(site, name="Terrace")
-    archive_spot(first, now=datetime(2027, 3, 1, tzinfo=UTC))
+    archive_spot(first, by=None, now=NOON)
     assert spots_of(site) == [second]
     assert Spot.objects.count() == 2
 
 
 def test_the_name_of_an_archived_spot_is_free_again(site: Site) -> None:
-    archive_spot(saved(site), now=datetime(2027, 3, 1, tzinfo=UTC))
+    archive_spot(saved(site), by=None, now=NOON)
     saved(site)
     assert Spot.objects.current().count() == 1
 
@@ -177,3 +183,55 @@ def test_a_spot_without_anything_measured_may_move(site: Site) -> None:
     after = Spot.objects.get()
     after.latitude += 0.001
     assert doubts(after, before) == []
+
+
+@pytest.fixture
+def wanting(site: Site) -> Site:
+    """Give the site with a season that wants a target."""
+    wanted = TargetList.objects.create(organisation=site.organisation, name="Summer")
+    TargetEntry.objects.create(target_list=wanted, target="planet:jupiter", name="Jupiter")
+    make_season(site, target_list=wanted)
+    return site
+
+
+def test_a_new_spot_asks_for_its_windows(wanting: Site) -> None:
+    saved(wanting)
+    assert Job.objects.get().kind == Job.Kind.TARGET_WINDOWS
+
+
+def with_windows(site: Site) -> Spot:
+    """Give a spot of the site whose windows are there, with no work open."""
+    spot = saved(site)
+    for row in wanted_rows(TargetEntry.objects.get()):
+        TargetWindows.objects.create(
+            site=site, spot=spot, year=2027, spans=b"", bests=b"",
+            fingerprint=windows_fingerprint(site, spot), **asdict(row),
+        )  # fmt: skip
+    Job.objects.all().delete()
+    return spot
+
+
+def test_an_edited_skyline_asks_for_windows_again(wanting: Site) -> None:
+    spot = with_windows(wanting)
+    spot.skyline = SKYLINE
+    save_spot(spot)
+    assert Job.objects.get().site == wanting
+
+
+def test_an_edited_note_asks_for_nothing(wanting: Site) -> None:
+    spot = with_windows(wanting)
+    spot.notes = "Bring pegs"
+    save_spot(spot)
+    assert not Job.objects.exists()
+
+
+def test_a_spot_where_nothing_is_wanted_asks_for_nothing(site: Site) -> None:
+    saved(site)
+    assert not Job.objects.exists()
+
+
+def test_the_last_spot_that_is_archived_asks_for_windows_of_the_site_itself(wanting: Site) -> None:
+    spot = saved(wanting)
+    Job.objects.all().delete()
+    archive_spot(spot, by=None, now=NOON)
+    assert Job.objects.get().site == wanting

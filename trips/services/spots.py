@@ -13,7 +13,8 @@ from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from trips.almanac.spots import bearing_from, km_from_site, place_of_spot, skyline_of_spot
-from trips.models import Hazard, Landmark, Site, Spot
+from trips.models import Hazard, Landmark, Site, Spot, User
+from trips.services import target_windows
 from trips.services.editing import save_edited
 
 # Farther than this a spot is another place: common practice, no published source.
@@ -39,11 +40,13 @@ def save_spot(
     *,
     landmarks: Changes[Landmark] = Changes(),
     hazards: Changes[Hazard] = Changes(),
+    by: User | None,
+    now: datetime,
 ) -> None:
     """Save the spot with what was changed of its landmarks and hazards.
 
     A new spot comes after the others of its site. Landmarks typed by their position are aimed at
-    from where the spot now is.
+    from where the spot now is. Windows that depended on what was edited are asked for again.
     Errors: `SkyError` for a position or a skyline that cannot be, `ValidationError` for a row of
     another spot, `EditedMeanwhileError`.
     """
@@ -59,6 +62,7 @@ def save_spot(
     _save(landmarks, spot)
     _save(hazards, spot)
     _aim(spot)
+    target_windows.request_site(spot.site, by=by, now=now)
 
 
 @transaction.atomic
@@ -71,10 +75,14 @@ def put_first(spot: Spot) -> None:
 
 
 @transaction.atomic
-def archive_spot(spot: Spot, *, now: datetime) -> None:
-    """Take the spot out of the lists; what it was is kept. Errors: `EditedMeanwhileError`."""
+def archive_spot(spot: Spot, *, by: User | None, now: datetime) -> None:
+    """Take the spot out of the lists; what it was is kept. Errors: `EditedMeanwhileError`.
+
+    A site without any other spot is a point with a level horizon again, and has windows as such.
+    """
     spot.archived_at = now
     save_edited(spot)
+    target_windows.request_site(spot.site, by=by, now=now)
 
 
 def spots_of(site: Site) -> list[Spot]:

@@ -11,6 +11,7 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -30,7 +31,7 @@ from trips.services.editing import EditedMeanwhileError
 from trips.services.spots import Changes, doubts, save_spot
 from trips.views.form_rows import FormRows, as_typed, hazard_rows
 from trips.views.kept_typing import typing_kept
-from trips.views.members import site_of, spot_of
+from trips.views.members import member, site_of, spot_of
 from trips.views.spot_pictures import drawing_board
 
 ADD_ROW = {"landmarks": "add_landmark", "hazards": "add_hazard"}  # the names of buttons
@@ -144,7 +145,13 @@ class _Editing:
     def _save(self) -> bool:
         landmarks, hazards = (_changes(rows) for rows in self.row_sets.values())
         try:
-            save_spot(self.spot, landmarks=landmarks, hazards=hazards)
+            save_spot(
+                self.spot,
+                landmarks=landmarks,
+                hazards=hazards,
+                by=member(self.request),
+                now=timezone.now(),
+            )
         except SkyError as error:
             self.form.add_error(None, sentence(error))
             return False

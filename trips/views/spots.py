@@ -33,7 +33,7 @@ from trips.services.editing import EditedMeanwhileError
 from trips.services.spots import archive_spot, put_first, spots_of
 from trips.skyline_table import COLUMNS
 from trips.views.downloads import csv_file
-from trips.views.members import coordinated, require_coordinator, spot_of
+from trips.views.members import coordinated, member, require_coordinator, spot_of
 from trips.views.spot_pictures import ShownTrack, spot_picture, track_lines
 from trips.views.versions import seen_version
 
@@ -101,7 +101,7 @@ def spot_archive(request: HttpRequest, spot_id: int) -> HttpResponse:
         return render(request, "trips/spot_archive.html", {"spot": spot, "site": spot.site})
     try:
         spot.version = seen_version(request, spot)
-        archive_spot(spot, now=timezone.now())
+        archive_spot(spot, by=member(request), now=timezone.now())
     except EditedMeanwhileError as error:
         messages.warning(request, str(error))
         return redirect("spot_detail", spot.pk)
