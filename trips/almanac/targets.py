@@ -71,7 +71,7 @@ def find_target(text: str) -> Target:
     typed = text.strip()
     if len(typed) > LONGEST_NAME:
         raise SkyError("target_too_long", length=len(typed), most=LONGEST_NAME)
-    if typed.partition(":")[0] in BY_NAME:
+    if ":" in typed and typed.partition(":")[0] in BY_NAME:
         return target_of(typed)
     meant = next(_named(typed), None)
     if meant is None:
