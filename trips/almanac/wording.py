@@ -169,6 +169,36 @@ def _without_track(fields: Fields) -> str:
     return _("%(name)s is no point of the sky: it has no track.") % fields
 
 
+def _azimuth_outside(fields: Fields) -> str:
+    return _("The azimuth %(value)g is outside %(low)g to %(high)g degrees.") % fields
+
+
+def _altitude_outside(fields: Fields) -> str:
+    return _("The altitude %(value)g is outside %(low)g to %(high)g degrees.") % fields
+
+
+def _tolerance_outside(fields: Fields) -> str:
+    return _("The tolerance %(value)g is outside %(low)g to %(high)g degrees.") % fields
+
+
+def _without_direction(fields: Fields) -> str:
+    return _("%(name)s spans the sky and stands at no one place; choose a point of it.") % fields
+
+
+def _magnetic_expired(fields: Fields) -> str:
+    return (
+        _(
+            "The magnetic model %(model)s holds until %(last_day)s: for %(date)s nobody can say yet"
+            " where a needle will point."
+        )
+        % fields
+    )
+
+
+def _magnetic_missing(fields: Fields) -> str:
+    return _("There is no magnetic model at hand for days before %(first_day)s.") % fields
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -191,4 +221,10 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "skyline_azimuth_twice": _skyline_twice,
     "skyline_too_many": _skyline_too_many,
     "target_without_track": _without_track,
+    "azimuth_outside": _azimuth_outside,
+    "altitude_outside": _altitude_outside,
+    "tolerance_outside": _tolerance_outside,
+    "target_without_direction": _without_direction,
+    "magnetic_model_expired": _magnetic_expired,
+    "magnetic_model_missing": _magnetic_missing,
 }

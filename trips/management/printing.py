@@ -12,6 +12,13 @@ from trips.tabular import Cell, write_table
 Record = dict[str, Any]
 
 
+def rendered(records: Sequence[Record], form: str, columns: Mapping[str, str]) -> str:
+    """Give the records in the form asked for: json, csv, or a table of some columns."""
+    if form == "json":
+        return as_json(records)
+    return as_csv(records) if form == "csv" else as_table(records, columns)
+
+
 def as_json(records: Sequence[Record]) -> str:
     return json.dumps(records, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 

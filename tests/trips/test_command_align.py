@@ -1,0 +1,114 @@
+"""`manage.py align`: what it prints, and what it refuses in one sentence."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from datetime import datetime
+from typing import Any
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from trips.models import Organisation, Site
+
+HERE = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
+JUNE = ("--start", "2027-06-01", "--end", "2027-06-12")
+CORE = ("--target", "Galactic core")
+SOUTH = ("--azimuth", "180")
+
+
+def printed(*arguments: str) -> tuple[str, str]:
+    out, err = io.StringIO(), io.StringIO()
+    call_command("align", *arguments, stdout=out, stderr=err)
+    return out.getvalue(), err.getvalue()
+
+
+def as_json(*arguments: str) -> list[dict[str, Any]]:
+    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
+    return records
+
+
+def refusal(*arguments: str) -> str:
+    out = io.StringIO()
+    with pytest.raises(CommandError) as refused:
+        call_command("align", *arguments, stdout=out)
+    assert refused.value.returncode == 2
+    assert out.getvalue() == ""
+    return str(refused.value)
+
+
+def test_a_record_has_the_moment_its_stretch_and_where_the_target_stands() -> None:
+    records = as_json(*CORE, *SOUTH, "--light", "any", *HERE, *JUNE)
+    first = records[0]
+    assert list(first)[:4] == ["night", "at", "from", "to"]
+    assert first["azimuth"] == pytest.approx(180.0, abs=0.01)
+    assert first["altitude"] == pytest.approx(20.6, abs=0.1)
+    start, at, end = (datetime.fromisoformat(first[key]) for key in ("from", "at", "to"))
+    assert start < at < end
+    assert at.utcoffset() is not None
+
+
+def test_a_position_is_taken_instead_of_a_name() -> None:
+    by_name = as_json(*CORE, *SOUTH, *HERE, *JUNE)
+    by_angles = as_json("--ra", "17h45m40s", "--dec=-29d00m28s", *SOUTH, *HERE, *JUNE)
+    assert [one["night"] for one in by_name] == [one["night"] for one in by_angles]
+
+
+def test_an_altitude_keeps_only_what_comes_near_it() -> None:
+    wanted = ("--azimuth", "172", "--altitude", "19.5")
+    assert len(as_json(*CORE, *wanted, "--light", "any", *HERE, *JUNE)) == 12
+    assert as_json(*CORE, "--azimuth", "172", "--altitude", "50", *HERE, *JUNE) == []
+
+
+def test_without_any_it_says_why_and_still_prints_a_table() -> None:
+    out, err = printed("--target", "M 31", *SOUTH, *HERE, *JUNE)
+    assert out.split() == ["at", "from", "to", "altitude", "azimuth"]
+    assert "never comes to south (180°)" in err
+
+
+def test_it_says_when_only_the_light_is_missing() -> None:
+    err = printed("--target", "M 31", "--azimuth", "74", *HERE, *JUNE)[1]
+    assert "stands there 24 times" in err
+
+
+def test_csv_has_a_line_for_each_record() -> None:
+    asked = (*CORE, *SOUTH, *HERE, *JUNE)
+    lines = list(csv.DictReader(io.StringIO(printed(*asked, "--format", "csv")[0])))
+    assert [line["at"] for line in lines] == [one["at"] for one in as_json(*asked)]
+
+
+@pytest.mark.django_db
+def test_a_stored_site_is_found_by_its_name() -> None:
+    club = Organisation.objects.create(name="Club")
+    Site.objects.create(
+        organisation=club, name="Alto", latitude=40.4, longitude=-1.1, elevation_m=1600,
+        zone="Europe/Madrid",
+    )  # fmt: skip
+    by_site = as_json(*CORE, *SOUTH, "--site", "Alto", *JUNE)
+    assert by_site == as_json(*CORE, *SOUTH, *HERE, *JUNE)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ((*CORE, "--azimuth", "361"), "The azimuth 361 is outside 0 to 360 degrees."),
+        ((*CORE, "--azimuth", "south"), "--azimuth: “south” is not a number"),
+        ((*CORE, *SOUTH, "--altitude", "91"), "The altitude 91 is outside"),
+        ((*CORE, *SOUTH, "--azimuth-tolerance", "0"), "The tolerance 0 is outside"),
+        ((*CORE, *SOUTH, "--altitude", "5", "--altitude-tolerance", "x"), "is not a number"),
+        (("--target", "Nowhere Nebula Q", *SOUTH), "No target is named"),
+        (("--target", "Milky Way arch", *SOUTH), "spans the sky and stands at no one place"),
+        (SOUTH, "Give a target with --target"),
+        (("--ra", "10", *SOUTH), "Give a target with --target"),
+        (("--ra", "10", "--dec", "95", *SOUTH), "The declination 95 is outside"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_a_sentence(arguments: tuple[str, ...], said: str) -> None:
+    assert said in refusal(*arguments, *HERE, *JUNE)
+
+
+def test_more_than_three_years_are_refused() -> None:
+    said = refusal(*CORE, *SOUTH, *HERE, "--start", "2027-01-01", "--end", "2031-01-01")
+    assert "more than three years" in said

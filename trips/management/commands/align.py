@@ -1,0 +1,109 @@
+"""Print when a target stands at an azimuth, or at an azimuth and an altitude, over a place."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.management.base import CommandParser
+from django.utils.translation import gettext as _
+
+from trips.almanac.alignments import Aim, alignment_record, find, why_words
+from trips.almanac.places import place_of
+from trips.almanac.targets import LIGHTS, Target, find_target
+from trips.almanac.wording import SkyError, sentence
+from trips.management.place_options import add_place_options, doubt_of, site_of
+from trips.management.plain import (
+    PlainCommand,
+    RefusalError,
+    add_season_options,
+    read_dark_level,
+    read_date,
+    read_number,
+)
+from trips.management.printing import rendered
+
+COLUMNS = {
+    "at": "at",
+    "from": "from",
+    "to": "to",
+    "altitude": "altitude",
+    "azimuth": "azimuth",
+}
+
+
+class Command(PlainCommand):
+    help = (
+        "Print when a target stands at an azimuth of a place: the instant at which it passes; or,\n"
+        "with an altitude, when it is nearest to both. Altitudes are as they are seen, with\n"
+        "refraction. From and to: the stretch inside the tolerance, measured on the sky."
+    )
+    example = (
+        "example:\n"
+        "  manage.py align --target 'M 31' --azimuth 74 --altitude 55 --lat 40.4 --lon -1.1 \\\n"
+        "      --start 2027-08-01 --end 2027-10-31\n"
+        "  manage.py align --ra 17h45m40s --dec=-29d00m28s --azimuth 180 --site 'Alto' \\\n"
+        "      --light any --start 2027-03-01 --end 2027-10-31 --format csv"
+    )
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--target", metavar="NAME", help=_("such as “M 31” or Jupiter"))
+        parser.add_argument("--ra", metavar="ANGLE", help=_("instead, with --dec: ICRS"))
+        parser.add_argument("--dec", metavar="ANGLE", help=_("north positive"))
+        parser.add_argument(
+            "--azimuth", required=True, metavar="DEGREES", help=_("from true north")
+        )
+        parser.add_argument(
+            "--azimuth-tolerance", default="2", metavar="DEGREES", help=_("on the sky; default: 2")
+        )
+        parser.add_argument("--altitude", metavar="DEGREES", help=_("default: any"))
+        parser.add_argument(
+            "--altitude-tolerance", default="1", metavar="DEGREES", help=_("default: 1")
+        )
+        parser.add_argument(
+            "--least-altitude", default="0", metavar="DEGREES", help=_("default: the horizon")
+        )
+        parser.add_argument("--light", choices=LIGHTS, default="", help=_("default: the target’s"))
+        add_place_options(parser)
+        add_season_options(parser)
+
+    def handle(self, **options: Any) -> None:
+        first = read_date("--start", options["start"])
+        last = read_date("--end", options["end"])
+        level = read_dark_level(options["dark_level"])
+        try:
+            target, aim = _target(options), _aim(options)
+            site = site_of(options)
+            found = find(
+                target, aim, place_of(site), first, last, light=options["light"], dark_level=level
+            )
+        except SkyError as error:
+            raise RefusalError(sentence(error)) from error
+        if doubt := doubt_of(site):
+            self.stderr.write(doubt)
+        records = [alignment_record(one, site.zone) for one in found.alignments]
+        self.stdout.write(rendered(records, options["format"], COLUMNS))
+        if found.why:
+            self.stderr.write(_("Note: %s") % why_words(found.why, target, aim))
+
+
+def _target(options: dict[str, Any]) -> Target:
+    name, ra, dec = (options[each] for each in ("target", "ra", "dec"))
+    if name is not None and ra is None and dec is None:
+        return find_target(name)
+    if name is None and ra is not None and dec is not None:
+        return find_target(f"position:{ra},{dec}")
+    raise RefusalError(_("Give a target with --target, or a position with --ra and --dec."))
+
+
+def _aim(options: dict[str, Any]) -> Aim:
+    def number(name: str) -> float:
+        return read_number(f"--{name.replace('_', '-')}", options[name])
+
+    altitude = None if options["altitude"] is None else number("altitude")
+    return Aim(
+        azimuth_degrees=number("azimuth"),
+        altitude_degrees=altitude,
+        azimuth_tolerance_degrees=number("azimuth_tolerance"),
+        altitude_tolerance_degrees=number("altitude_tolerance"),
+        least_altitude_degrees=number("least_altitude"),
+    )
