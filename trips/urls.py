@@ -8,6 +8,7 @@ from django.urls import path, register_converter
 
 from trips.views import (
     account,
+    alignments,
     calendars,
     comparing,
     home,
@@ -51,6 +52,8 @@ urlpatterns = [
     path("sites/<int:site_id>/edit/", site_editing.site_edit, name="site_edit"),
     path("sites/<int:site_id>/archive/", sites.site_archive, name="site_archive"),
     path("sites/<int:site_id>/nights/<date:night>/", nights.night_detail, name="night_detail"),
+    path("sites/<int:site_id>/alignments/", alignments.alignments, name="alignments"),
+    path("sites/<int:site_id>/alignments.csv", alignments.alignments_csv, name="alignments_csv"),
     path("sites/<int:site_id>/spots/add/", spot_editing.spot_add, name="spot_add"),
     path("spots/<int:spot_id>/", spots.spot_detail, name="spot_detail"),
     path("spots/<int:spot_id>/edit/", spot_editing.spot_edit, name="spot_edit"),

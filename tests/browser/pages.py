@@ -68,6 +68,12 @@ PAGES: dict[str, Place] = {
     "compare": Place(lambda facts: reverse("season_compare", args=[facts["seasons"]["whole"]])),
     "night": Place(lambda facts: night(facts, "broom", "2027-07-03")),
     "night-polar": Place(lambda facts: night(facts, "fjord", "2027-06-20")),
+    "alignments": Place(
+        lambda facts: (
+            reverse("alignments", args=[facts["sites"]["broom"]])
+            + f"?target=Galactic+core&azimuth=180&season={facts['seasons']['whole']}"
+        )
+    ),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),

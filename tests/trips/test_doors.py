@@ -59,6 +59,9 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "spot_first"): [405, 405, 405, 405, 405],
     ("POST", "spot_first"): [302, 404, 302, 302, 404],
     ("GET", "spot_skyline_csv"): MEMBERS,
+    ("GET", "alignments"): MEMBERS,
+    # Nothing is asked yet: back to the page that asks.
+    ("GET", "alignments_csv"): [302, 404, 302, 302, 404],
     ("GET", "season_list"): ANY_ACCOUNT,
     ("GET", "season_add"): MEMBERS,
     ("POST", "season_add"): MEMBERS,
