@@ -41,7 +41,8 @@ def night(day: date, hours: float, *, starts: float = 0, why_not: str | None = N
         moon_illuminated=0.1,
         block=Block(span.start, span.end, hours) if hours else None,
         is_candidate=hours >= 2,
-        moonless_out=((span.start.timestamp(), span.end.timestamp()),) if hours else (),
+        counted_hours_out=hours,
+        counted_out=((span.start.timestamp(), span.end.timestamp()),) if hours else (),
         why_not=why_not,
     )
 

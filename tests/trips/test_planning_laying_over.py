@@ -68,11 +68,11 @@ def test_only_the_block_that_counts_is_shared() -> None:
 
 def test_where_the_moon_interrupts_only_what_is_usable_of_the_block_is_shared() -> None:
     whole = night(FIRST, 4)
-    ((start, end),) = whole.moonless_out
+    ((start, end),) = whole.counted_out
     assert whole.block is not None
     parted = replace(
         whole,
-        moonless_out=((start, start + 3600), (end - 3600, end)),
+        counted_out=((start, start + 3600), (end - 3600, end)),
         block=replace(whole.block, hours=2),
     )
     assert shared_hours([parted], [whole]) == SharedHours(2, 0, 2)

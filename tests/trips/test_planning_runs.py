@@ -29,7 +29,7 @@ def is_candidate(moonless: tuple[Span, ...], out: Span, least_hours: float) -> b
 def night(day: date, usable: float) -> JudgedNight:
     start = datetime(day.year, day.month, day.day, 20, tzinfo=UTC)
     block = Block(start, start + timedelta(hours=usable), usable) if usable else None
-    return JudgedNight(day, usable, usable, usable, 0.1, block, usable >= 2)
+    return JudgedNight(day, usable, usable, usable, 0.1, block, usable >= 2, usable)
 
 
 def nights(first: date, *usable: float) -> list[JudgedNight]:
@@ -71,7 +71,7 @@ def test_equals_of_one_moon_are_shown_as_ties_and_not_as_next_best() -> None:
 
 def test_among_equals_the_run_with_more_hours_in_hand_stands_first() -> None:
     month = nights(date(2027, 2, 4), 4, 4, 4, 4)
-    month[2:] = [replace(each, moonless_hours_out=6) for each in month[2:]]
+    month[2:] = [replace(each, counted_hours_out=6) for each in month[2:]]
     (run,) = best_runs(month, 2, MOONS)
     assert (run.first, run.best.spare_hours) == (date(2027, 2, 6), 4)
     assert [tie.first for tie in run.ties] == [date(2027, 2, 5), date(2027, 2, 4)]
@@ -79,7 +79,7 @@ def test_among_equals_the_run_with_more_hours_in_hand_stands_first() -> None:
 
 def test_hours_in_hand_do_not_outweigh_usable_hours() -> None:
     month = nights(date(2027, 2, 4), 3.9, 3.9, 4, 4)
-    month[:2] = [replace(each, moonless_hours_out=9) for each in month[:2]]
+    month[:2] = [replace(each, counted_hours_out=9) for each in month[:2]]
     (run,) = best_runs(month, 2, MOONS)
     assert run.first == date(2027, 2, 6)
 

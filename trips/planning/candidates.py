@@ -1,8 +1,18 @@
-"""Candidate nights: enough moonless dark inside the hours in which people are out."""
+"""Nights judged by what is wished: what counts of each, and whether it is a candidate."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.span_arrays import intersect
+from trips.planning.hours_out import hours_out
 from trips.planning.nights import (
+    Block,
     JudgedNight,
     NightRow,
     NightWishes,
@@ -10,8 +20,10 @@ from trips.planning.nights import (
     moonless_hours,
     moonless_pairs,
 )
-from trips.planning.stretches import seconds, within
-from trips.planning.usable import HOUR, hours_out, usable
+from trips.planning.stretches import Pairs
+from trips.planning.weighing import HOUR, WantedSpans, Weighed, weigh
+
+Floats = NDArray[np.float64]
 
 
 def is_enough(hours: float, least_hours: float) -> bool:
@@ -26,20 +38,87 @@ def judge(
     *,
     dark_level: int | None = None,
     why_not: str | None = None,
+    wanted: Sequence[WantedSpans] | None = None,
 ) -> JudgedNight:
-    """Judge one night by what is wished, at its dark level or at another."""
+    """Judge one night; see `judge_nights`."""
+    reasons = None if why_not is None else [why_not]
+    return judge_nights([row], wishes, zone, dark_level=dark_level, why_not=reasons, wanted=wanted)[
+        0
+    ]
+
+
+def judge_nights(
+    rows: Sequence[NightRow],
+    wishes: NightWishes,
+    zone: str,
+    *,
+    dark_level: int | None = None,
+    why_not: Sequence[str | None] | None = None,
+    wanted: Sequence[WantedSpans] | None = None,
+) -> list[JudgedNight]:
+    """Judge nights in order of date, at the dark level that is wished or at another.
+
+    What counts is when one of the `wanted` stands right; None: the moonless dark. `why_not` says of
+    each night why it is not offered.
+    """
+    if not rows:
+        return []
     level = wishes.dark_level if dark_level is None else dark_level
-    moonless = moonless_pairs(row, level)
-    inside = within(moonless, hours_out(row, wishes, zone)) if moonless else ()
-    hours = seconds(inside) / HOUR
-    return JudgedNight(
-        date=row.date,
-        dark_hours=dark_hours(row, level),
-        moonless_hours=moonless_hours(row, level),
-        moonless_hours_out=hours,
-        moon_illuminated=row.moon_illuminated,
-        block=usable(inside, wishes.most_hours_out),
-        is_candidate=is_enough(hours, wishes.least_hours),
-        moonless_out=inside,
-        why_not=why_not,
+    out = np.array([hours_out(row, wishes, zone) for row in rows])
+    moonless = _moonless(rows, level)
+    found = weigh(
+        [WantedSpans(1.0, moonless)] if wanted is None else wanted, out, wishes.most_hours_out
     )
+    moonless_out = _hours_by_night(intersect(moonless, out), out)
+    blocks, pieces = _blocks(found), _pieces(found, len(rows))
+    return [
+        JudgedNight(
+            date=row.date,
+            dark_hours=dark_hours(row, level),
+            moonless_hours=moonless_hours(row, level),
+            moonless_hours_out=hours,
+            moon_illuminated=row.moon_illuminated,
+            block=block,
+            is_candidate=is_enough(hours, wishes.least_hours),
+            counted_hours_out=counted,
+            counted_out=tuple(counting),
+            why_not=reason,
+        )
+        for row, hours, block, counted, counting, reason in zip(
+            rows,
+            moonless_out,
+            blocks,
+            found.hours_out.tolist(),
+            pieces,
+            why_not or [None] * len(rows),
+            strict=True,
+        )
+    ]
+
+
+def _moonless(rows: Sequence[NightRow], level: int) -> Floats:
+    pairs = [pair for row in rows for pair in moonless_pairs(row, level)]
+    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+
+
+def _hours_by_night(spans: Floats, out: Floats) -> list[float]:
+    night = np.searchsorted(out[:, 0], spans[:, 0], side="right") - 1
+    seconds = np.bincount(night, spans[:, 1] - spans[:, 0], minlength=len(out))
+    hours: list[float] = (np.round(seconds, 3) / HOUR).tolist()
+    return hours
+
+
+def _blocks(found: Weighed) -> list[Block | None]:
+    figures = zip(found.start.tolist(), found.end.tolist(), found.hours.tolist(), strict=True)
+    return [
+        Block(datetime.fromtimestamp(start, UTC), datetime.fromtimestamp(end, UTC), hours)
+        if hours
+        else None
+        for start, end, hours in figures
+    ]
+
+
+def _pieces(found: Weighed, nights: int) -> list[Pairs]:
+    edges = np.searchsorted(found.night, np.arange(nights + 1)).tolist()
+    pieces = [(start, end) for start, end in found.pieces.tolist()]
+    return [tuple(pieces[a:b]) for a, b in pairwise(edges)]

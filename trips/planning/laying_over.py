@@ -61,7 +61,7 @@ def usable_pairs(night: JudgedNight) -> Pairs:
     if night.why_not or not night.block:
         return ()
     block = (night.block.start.timestamp(), night.block.end.timestamp())
-    return within(night.moonless_out, block)
+    return within(night.counted_out, block)
 
 
 def shared_hours(first: Iterable[JudgedNight], second: Iterable[JudgedNight]) -> SharedHours:

@@ -16,7 +16,8 @@ ALL_WEEK = frozenset(range(7))
 @dataclass(frozen=True, slots=True)
 class Block:
     """The best stretch of a night: from its first usable instant to its last, and the hours
-    usable between them (fewer than its length where the Moon interrupts)."""
+    usable between them: fewer than its length where the Moon interrupts, or where what is wanted
+    counts less than a whole hour."""
 
     start: datetime
     end: datetime
@@ -111,7 +112,8 @@ class JudgedNight:
     moon_illuminated: float
     block: Block | None
     is_candidate: bool
-    moonless_out: Pairs = ()  # what those hours are the sum of
+    counted_hours_out: float  # of what counts then: the moonless dark, or the wanted targets
+    counted_out: Pairs = ()  # when anything counts
     why_not: str | None = None
 
     @property

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Protocol
 
-from trips.planning.candidates import judge
+from trips.planning.candidates import judge_nights
+from trips.planning.hours_out import hours_out
 from trips.planning.nights import JudgedNight, NightRow, Wishes
 from trips.planning.stretches import seconds, within
-from trips.planning.usable import HOUR, hours_out
+from trips.planning.weighing import HOUR, WantedSpans
 
 TENTH_OF_AN_HOUR = 0.1
 # Worth saying: half an hour gained by staying longer, an hour on the road after a night out.
@@ -50,11 +51,15 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class RunOfNights:
-    """A run with the stored rows it was judged from; `new_moon` is the one it belongs to."""
+    """A run with the stored rows it was judged from; `new_moon` is the one it belongs to.
+
+    `wanted` is what counts there; None: the moonless dark.
+    """
 
     nights: Sequence[JudgedNight]
     rows: Sequence[WholeNight]
     new_moon: datetime
+    wanted: Sequence[WantedSpans] | None = None
 
 
 def reasons_for(run: RunOfNights, wishes: Wishes, zone: str) -> tuple[Reason, ...]:
@@ -102,7 +107,7 @@ def _hours_for(run: RunOfNights, wishes: Wishes) -> Iterator[Reason]:
     blocks = [night.block for night in run.nights if night.block]
     if not blocks:
         return
-    least = min(night.moonless_hours_out - night.usable_hours for night in run.nights)
+    least = min(night.counted_hours_out - night.usable_hours for night in run.nights)
     fields = {"blocks": [(block.start, block.end) for block in blocks], "in_hand": least}
     full = all(night.usable_hours >= wishes.most_hours_out - 1 / 60 for night in run.nights)
     yield Reason("full_nights" if full and least >= TENTH_OF_AN_HOUR else "between", fields)
@@ -130,7 +135,8 @@ def _later(wishes: Wishes) -> list[time]:
 
 def _usable_until(run: RunOfNights, wishes: Wishes, zone: str, until: time) -> float:
     later = replace(wishes, out_until=until)
-    return sum(judge(row, later, zone).usable_hours for row in run.rows)
+    nights = judge_nights(run.rows, later, zone, wanted=run.wanted)
+    return sum(night.usable_hours for night in nights)
 
 
 def _access(first: date, site: ReachedSite) -> Iterator[Reason]:

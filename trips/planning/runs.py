@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from bisect import bisect
-from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
+import numpy as np
+from numpy.typing import NDArray
+
 from trips.planning.nights import JudgedNight
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 ONE_DAY = timedelta(days=1)
 
@@ -70,17 +74,17 @@ def best_runs(
     and so are those across a date that has no night or is not offered. Equals share a rank; the
     one with more hours in hand stands first.
     """
-    by_moon: dict[datetime, list[Stretch]] = defaultdict(list)
-    for stretch in _stretches(nights, length):
-        if stretch.minutes and new_moons:
-            by_moon[_nearest(new_moons, stretch)].append(stretch)
-    best = sorted(
-        ((moon, sorted(stretches, key=_order)) for moon, stretches in by_moon.items()),
-        key=lambda of_moon: of_moon[1][0].order,
-    )
-    minutes = [stretches[0].minutes for _, stretches in best]
+    stretches = _Stretches.of(nights, length)
+    if not new_moons or not len(stretches.first):
+        return []
+    moons = stretches.nearest(new_moons)
+    order = np.lexsort((stretches.first, -stretches.spare_minutes, -stretches.minutes, moons))
+    by_moon = np.split(order, np.flatnonzero(np.diff(moons[order])) + 1)
+    by_moon.sort(key=lambda of_moon: stretches.standing(of_moon[0]))
+    minutes = [stretches.minutes[of_moon[0]] for of_moon in by_moon]
     return [
-        _run(moon, stretches, 1 + minutes.index(stretches[0].minutes)) for moon, stretches in best
+        stretches.run(of_moon, 1 + minutes.index(most), new_moons[moons[of_moon[0]]])
+        for of_moon, most in zip(by_moon, minutes, strict=True)
     ]
 
 
@@ -105,14 +109,6 @@ def longest_run(nights: Sequence[JudgedNight]) -> int:
     return longest
 
 
-def _stretches(nights: Sequence[JudgedNight], length: int) -> Iterator[Stretch]:
-    for at in range(len(nights) - length + 1):
-        run = nights[at : at + length]
-        together = run[-1].date - run[0].date == ONE_DAY * (length - 1)
-        if together and all(night.why_not is None for night in run):
-            yield stretch_of(run)
-
-
 def stretch_of(nights: Sequence[JudgedNight]) -> Stretch:
     hours = sum(night.usable_hours for night in nights)
     return Stretch(
@@ -120,25 +116,73 @@ def stretch_of(nights: Sequence[JudgedNight]) -> Stretch:
         last=nights[-1].date,
         hours=hours,
         candidates=sum(night.is_candidate for night in nights),
-        spare_hours=sum(night.moonless_hours_out for night in nights) - hours,
+        spare_hours=sum(night.counted_hours_out for night in nights) - hours,
     )
 
 
-def _nearest(new_moons: Sequence[datetime], stretch: Stretch) -> datetime:
-    # Midnight after the middle evening, in UTC: half a day more or less moves no run to another
-    # Moon but the emptiest, around full Moon.
-    middle = datetime.combine(stretch.first, time(0), UTC) + ONE_DAY
-    middle += (stretch.last - stretch.first) / 2
-    after = bisect(new_moons, middle)
-    return min(new_moons[max(0, after - 1) : after + 1], key=lambda moon: abs(moon - middle))
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stretches:
+    """Every run of one length that can be offered and has a usable minute, as arrays.
+
+    `first` the number of its first night in `nights`; whole minutes are what is compared.
+    """
+
+    nights: Sequence[JudgedNight]
+    length: int
+    first: Ints
+    minutes: Ints
+    spare_minutes: Ints
+
+    @classmethod
+    def of(cls, nights: Sequence[JudgedNight], length: int) -> _Stretches:
+        count = max(0, len(nights) - length + 1)
+        hours = _sums([night.usable_hours for night in nights], length, count)
+        counted = _sums([night.counted_hours_out for night in nights], length, count)
+        closed = _sums([night.why_not is not None for night in nights], length, count)
+        days = np.array([night.date.toordinal() for night in nights], dtype=np.intp)
+        together = days[length - 1 :][:count] - days[:count] == length - 1
+        minutes = np.rint(hours * 60).astype(np.intp)
+        first = np.flatnonzero(together & (closed == 0) & (minutes > 0))
+        spare = np.rint((counted - hours) * 60).astype(np.intp)
+        return cls(nights, length, first, minutes[first], spare[first])
+
+    def standing(self, at: int) -> tuple[int, int, int]:
+        return -int(self.minutes[at]), -int(self.spare_minutes[at]), int(self.first[at])
+
+    def nearest(self, new_moons: Sequence[datetime]) -> Ints:
+        """Give the number of the new Moon nearest to the middle of each."""
+        # Midnight after the middle evening, in UTC: half a day more or less moves no run to
+        # another Moon but the emptiest, around full Moon.
+        days = np.array([night.date.toordinal() for night in self.nights], dtype=np.float64)
+        middle = days[self.first] + 1 + (self.length - 1) / 2
+        moons = np.array([_ordinal(moon) for moon in new_moons])
+        after = np.clip(np.searchsorted(moons, middle), 1, max(len(moons) - 1, 1))
+        if len(moons) == 1:
+            return np.zeros(len(middle), dtype=np.intp)
+        before_is_nearer = middle - moons[after - 1] <= moons[after] - middle
+        return np.where(before_is_nearer, after - 1, after)
+
+    def stretch(self, at: int) -> Stretch:
+        first = int(self.first[at])
+        return stretch_of(self.nights[first : first + self.length])
+
+    def run(self, ordered: Ints, rank: int, moon: datetime) -> Run:
+        """Make the run of one Moon, whose stretches are ordered best first."""
+        best, others = ordered[0], ordered[1:]
+        equal = self.minutes[others] == self.minutes[best]
+        ties = tuple(self.stretch(int(at)) for at in others[equal])
+        lower = others[~equal]
+        also = self.stretch(int(lower[0])) if len(lower) else None
+        return Run(self.stretch(int(best)), rank, moon, ties, also)
 
 
-def _order(stretch: Stretch) -> tuple[int, int, date]:
-    return stretch.order
+def _sums(values: Sequence[float], length: int, count: int) -> Floats:
+    """Sum each `length` neighbours."""
+    total = np.concatenate(([0.0], np.cumsum(values, dtype=np.float64)))
+    result: Floats = total[length:][:count] - total[:count]
+    return result
 
 
-def _run(moon: datetime, ordered: Sequence[Stretch], rank: int) -> Run:
-    best = ordered[0]
-    ties = tuple(other for other in ordered[1:] if other.minutes == best.minutes)
-    lower = (other for other in ordered if other.minutes < best.minutes)
-    return Run(best, rank, moon, ties, next(lower, None))
+def _ordinal(instant: datetime) -> float:
+    midnight = datetime.combine(instant.date(), time(0), UTC)
+    return instant.date().toordinal() + (instant - midnight) / ONE_DAY

@@ -12,11 +12,12 @@ from datetime import datetime
 from typing import Any, Generic, Protocol, TypeVar
 
 from sky.night import DARK_LEVELS
-from trips.planning.candidates import judge
+from trips.planning.candidates import judge_nights
 from trips.planning.closures import Openings
 from trips.planning.nights import JudgedNight, NightRow, Wishes, dark_hours
 from trips.planning.offered import why_not
 from trips.planning.runs import Run, best_runs, longest_run
+from trips.planning.weighing import WantedSpans
 
 
 class PlannedSite(Openings, Protocol):
@@ -92,14 +93,18 @@ def rank(
     new_moons: Sequence[datetime],
     *,
     at_all_levels: Callable[[Sequence[SiteT]], RowsBySite[SiteT]] | None = None,
+    wanted: Mapping[SiteT, Sequence[WantedSpans]] | None = None,
 ) -> SeasonView[SiteT]:
     """Judge every night of every site by what is wished; rows of a site sorted by date.
+
+    `wanted` is what counts at each site; None: the moonless dark.
 
     The rows need their moonless spans at the level wished for; `at_all_levels` gives those of
     sites where no night is a candidate with the spans of every level.
     """
     sites = {
-        site: _site_season(wishes, site, rows, new_moons) for site, rows in rows_by_site.items()
+        site: _site_season(wishes, site, rows, new_moons, wanted[site] if wanted else None)
+        for site, rows in rows_by_site.items()
     }
     empty = [site for site, found in sites.items() if not found.candidates]
     if empty:
@@ -113,7 +118,8 @@ def _with_lighter_levels(
 ) -> SiteSeason[SiteT]:
     lighter = {
         level: sum(
-            judge(row, wishes, found.site.zone, dark_level=level).is_candidate for row in rows
+            night.is_candidate
+            for night in judge_nights(rows, wishes, found.site.zone, dark_level=level)
         )
         for level in _from(wishes.dark_level)[1:]
     }
@@ -121,11 +127,14 @@ def _with_lighter_levels(
 
 
 def _site_season(
-    wishes: Wishes, site: SiteT, rows: Sequence[NightRow], new_moons: Sequence[datetime]
+    wishes: Wishes,
+    site: SiteT,
+    rows: Sequence[NightRow],
+    new_moons: Sequence[datetime],
+    wanted: Sequence[WantedSpans] | None,
 ) -> SiteSeason[SiteT]:
-    nights = tuple(
-        judge(row, wishes, site.zone, why_not=why_not(site, wishes, row.date)) for row in rows
-    )
+    reasons = [why_not(site, wishes, row.date) for row in rows]
+    nights = tuple(judge_nights(rows, wishes, site.zone, why_not=reasons, wanted=wanted))
     candidates = sum(night.is_candidate for night in nights)
     return SiteSeason(
         site=site,

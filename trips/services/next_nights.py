@@ -10,7 +10,7 @@ from typing import Protocol
 
 from trips.almanac.local_time import night_at
 from trips.models import Night, Season, Site
-from trips.planning.candidates import judge
+from trips.planning.candidates import judge_nights
 from trips.planning.nights import JudgedNight, NightRow, Wishes
 from trips.planning.offered import why_not
 
@@ -111,11 +111,12 @@ def _candidates(
     season: Season, site: Site, rows: Sequence[AheadRow], at: datetime
 ) -> Iterator[NextNight]:
     tonight, wishes = night_at(at, site.zone), Wishes.of(season)
-    for row in rows:
-        if row.date >= tonight:
-            night = judge(row, wishes, site.zone, why_not=why_not(site, wishes, row.date))
-            if night.is_candidate:
-                yield NextNight(night, row.moon_waxing)
+    ahead = [row for row in rows if row.date >= tonight]
+    reasons = [why_not(site, wishes, row.date) for row in ahead]
+    nights = judge_nights(ahead, wishes, site.zone, why_not=reasons)
+    for row, night in zip(ahead, nights, strict=True):
+        if night.is_candidate:
+            yield NextNight(night, row.moon_waxing)
 
 
 def _empty(season: Season, sites: Sequence[Site], at: datetime) -> dict[int, Outlook]:
@@ -146,7 +147,9 @@ def _rows_by_site(
 
 def _by_lighter_level(season: Season, site: Site, rows: Sequence[AheadRow]) -> dict[int, int]:
     return {
-        level: sum(judge(row, season, site.zone, dark_level=level).is_candidate for row in rows)
+        level: sum(
+            night.is_candidate for night in judge_nights(rows, season, site.zone, dark_level=level)
+        )
         for level in _LEVELS
         if level > season.dark_level
     }

@@ -126,7 +126,7 @@ class _Pen:
             # An evening that is not offered has no hours to use; on another weekday they are shown
             # faintly, for a group that may come then.
             usable=(block.start, block.end) if block and night.why_not is None else None,
-            out=night.moonless_out if night.why_not in (None, "weekday") else (),
+            out=night.counted_out if night.why_not in (None, "weekday") else (),
         )
         return NightLine(
             bands=bands,

@@ -1,0 +1,135 @@
+"""What a night is worth: the best contiguous hours of it, each instant counted once.
+
+An instant counts with the greatest weight among the wanted targets that then stand right; targets
+are never summed. Without a list, the moonless dark is all that is wanted, with weight 1.
+Arrays, because a ranking weighs every night of every site.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.span_arrays import NONE, intersect, union
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+HOUR = 3600.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WantedSpans:
+    """When something wanted stands right at a site: `spans` (span, 2) Unix seconds, sorted.
+
+    `weight` 0 to 1: what an hour of it counts.
+    """
+
+    weight: float
+    spans: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Weighed:
+    """What nights (night,) are worth inside the hours in which people are out.
+
+    `hours` of the best block, `start` and `end` of it in Unix seconds (NaN where there is none);
+    `hours_out` all that counts; `pieces` (piece, 2) when anything counts, of night `night`
+    (piece,). Hours are weighted.
+    """
+
+    hours: Floats
+    start: Floats
+    end: Floats
+    hours_out: Floats
+    pieces: Floats
+    night: Ints
+
+
+def weigh(wanted: Sequence[WantedSpans], out: Floats, most_hours: float) -> Weighed:
+    """Weigh each night by its best block of at most `most_hours`, the earliest on a tie.
+
+    `out` (night, 2) the hours in which people are out, ascending; of no length: nothing counts.
+    """
+    levels = [(gain, intersect(spans, out)) for gain, spans in _levels(wanted)]
+    nothing, unknown = np.zeros(len(out)), np.full(len(out), np.nan)
+    pieces = levels[0][1] if levels else NONE
+    night = _night_of(pieces[:, 0], out)
+    if not len(pieces):
+        return Weighed(nothing, unknown, unknown, nothing, pieces, night)
+    best = _best_windows(levels, out, most_hours * HOUR)
+    hours, start, end = nothing.copy(), unknown.copy(), unknown.copy()
+    hours[best.night] = best.worth / HOUR
+    start[best.night], end[best.night] = _trimmed(pieces, best)
+    worth_out = _worth(levels, out[:, 1]) - _worth(levels, out[:, 0])
+    return Weighed(hours, start, end, _to_the_millisecond(worth_out) / HOUR, pieces, night)
+
+
+def _levels(wanted: Sequence[WantedSpans]) -> list[tuple[float, Floats]]:
+    """Cut the weights into steps: how much each adds, and when at least that much counts."""
+    steps = sorted({one.weight for one in wanted if one.weight > 0})
+    gains = np.diff(steps, prepend=0.0).tolist()
+    return [
+        (gain, union(np.concatenate([one.spans for one in wanted if one.weight >= step])))
+        for gain, step in zip(gains, steps, strict=True)
+    ]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Windows:
+    night: Ints
+    start: Floats
+    end: Floats
+    worth: Floats
+
+
+def _best_windows(levels: Sequence[tuple[float, Floats]], out: Floats, longest: float) -> _Windows:
+    """Try every window that starts or ends at an edge: between edges the worth is a straight line
+    in the window's start, so that its top is at one of them."""
+    edges = np.concatenate([spans.ravel() for _, spans in levels])
+    night = np.concatenate([np.repeat(_night_of(spans[:, 0], out), 2) for _, spans in levels])
+    pieces = levels[0][1]
+    of_piece = _night_of(pieces[:, 0], out)
+    first = pieces[np.searchsorted(of_piece, night), 0]
+    last = pieces[np.searchsorted(of_piece, night, side="right") - 1, 1]
+    start = np.concatenate((edges, np.maximum(edges - longest, first)))
+    night, last = np.tile(night, 2), np.tile(last, 2)
+    end = np.minimum(start + longest, last)
+    worth = _to_the_millisecond(_worth(levels, end) - _worth(levels, start))
+    order = np.lexsort((start, -worth, night))
+    chosen = order[np.flatnonzero(np.diff(night[order], prepend=-1))]
+    return _Windows(night[chosen], start[chosen], end[chosen], worth[chosen])
+
+
+def _worth(levels: Sequence[tuple[float, Floats]], at: Floats) -> Floats:
+    """Sum the weighted seconds until each instant."""
+    total = np.zeros(len(at))
+    for gain, spans in levels:
+        if len(spans):
+            lengths = np.cumsum(spans[:, 1] - spans[:, 0])
+            clock = np.stack((lengths - (spans[:, 1] - spans[:, 0]), lengths), axis=1)
+            total += gain * np.interp(at, spans.ravel(), clock.ravel())
+    return total
+
+
+def _trimmed(pieces: Floats, windows: _Windows) -> tuple[Floats, Floats]:
+    """Cut from the windows' ends what counts nothing."""
+    opens = np.searchsorted(pieces[:, 1], windows.start, side="right")
+    closes = np.searchsorted(pieces[:, 0], windows.end, side="left") - 1
+    return (
+        np.maximum(windows.start, pieces[opens, 0]),
+        np.minimum(windows.end, pieces[closes, 1]),
+    )
+
+
+def _night_of(at: Floats, out: Floats) -> Ints:
+    return np.searchsorted(out[:, 0], at, side="right") - 1
+
+
+def _to_the_millisecond(seconds: Floats) -> Floats:
+    # So that rounding does not choose between equals, and four hours are four hours.
+    result: Floats = np.round(seconds, 3)
+    return result
