@@ -11,6 +11,8 @@ from trips.forms.controls import read_controls, write_controls
 from trips.models import Season
 from trips.planning.nights import Wishes
 
+pytestmark = pytest.mark.django_db  # lists of targets are read
+
 SEASON = Season(
     name="Spring",
     first_night=date(2027, 1, 1),

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol, cast
+from typing import Protocol, TypeVar, cast
 
+from sky.errors import SkyError
 from sky.night import DARK_LEVELS
 from sky.nights import compute_season
 from sky.place import Place
@@ -42,6 +43,19 @@ class Entry(Protocol):
     target: str
     light: str
     least_altitude_degrees: float | None
+
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+
+def known(entries: Iterable[EntryT]) -> Iterator[EntryT]:
+    """Leave out entries whose target is no longer in the catalogues: their list's page says so."""
+    for entry in entries:
+        try:
+            target_of(entry.target)
+        except SkyError:
+            continue
+        yield entry
 
 
 def wanted_row(entry: Entry, dark_level: int) -> WantedRow:

@@ -28,7 +28,7 @@ from trips.forms.fields import (
 from trips.forms.words import word_mistakes
 from trips.models import Season
 from trips.planning.nights import LONGEST_RUN, Wishes
-from trips.services.seasons import as_wished
+from trips.services.seasons import as_wished, choosable_lists
 
 # A name in the address → what it is of the wishes.
 NAMES = {
@@ -39,6 +39,7 @@ NAMES = {
     "most": "most_hours_out",
     "dark": "dark_level",
     "avoid": "avoid",
+    "targets": "target_list",
 }
 LONGEST = {False: 40, True: LONGEST_TEXT}  # of what is typed, so that a mistake can be repeated
 ASKED = "asked"  # sent by the form: no weekday in it means none, not all of the season's
@@ -68,6 +69,10 @@ class ControlsForm(forms.Form):
         help_text=gettext_lazy("Such as 25–28 March, November to February."),
     )
 
+    targets = forms.TypedChoiceField(
+        label=gettext_lazy("Wanted targets"), required=False, coerce=int, empty_value=None
+    )
+
     def __init__(self, season: Season, **options: Any) -> None:
         super().__init__(auto_id="wish_%s", label_suffix="", **options)
         # Its name in the address is a word that Python keeps to itself.
@@ -78,6 +83,10 @@ class ControlsForm(forms.Form):
         )
         self.fields["from"].widget.attrs["placeholder"] = _("dusk")
         self.fields["avoid"].within(season.first_night, season.last_night)  # type: ignore[attr-defined]
+        self.fields["targets"].choices = [  # type: ignore[attr-defined]
+            ("", _("the dark alone")),
+            *choosable_lists(season).values_list("pk", "name"),
+        ]
         for name, field in self.fields.items():
             word_mistakes(name, field)
         self.fields["run"].error_messages["invalid_choice"] = _(
@@ -85,6 +94,9 @@ class ControlsForm(forms.Form):
         )
         self.fields["dark"].error_messages["invalid_choice"] = _(
             "“%(value)s” is no dark level; there are −18, −15 and −12."
+        )
+        self.fields["targets"].error_messages["invalid_choice"] = _(
+            "“%(value)s” is not a list of targets of yours."
         )
 
     def clean(self) -> dict[str, Any]:
@@ -148,6 +160,7 @@ def _written(wishes: Wishes) -> dict[str, Any]:
         "most": f"{wishes.most_hours_out:g}",
         "dark": str(wishes.dark_level),
         "avoid": write_evenings(wishes.avoid),
+        "targets": "" if wishes.target_list is None else str(wishes.target_list),
     }
 
 

@@ -24,7 +24,8 @@ from trips.forms.fields import (
 )
 from trips.forms.layout import dress
 from trips.forms.meanwhile import OPENED, values_of, written
-from trips.models import Season, Site, TargetList
+from trips.models import Season, Site
+from trips.services.seasons import choosable_lists
 
 
 class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
@@ -83,7 +84,7 @@ class SeasonForm(forms.ModelForm):  # type: ignore[type-arg]
         dress(self)
         # Only what is the organisation's own can be chosen: a link across is refused by the field.
         self.fields["sites"].queryset = _choosable_sites(self.instance)  # type: ignore[attr-defined]
-        self.fields["target_list"].queryset = _choosable_lists(self.instance)  # type: ignore[attr-defined]
+        self.fields["target_list"].queryset = choosable_lists(self.instance)  # type: ignore[attr-defined]
         self.fields["target_list"].empty_label = _("none: the dark alone counts")  # type: ignore[attr-defined]
         self.fields["version"].initial = self.instance.version
         self.fields[OPENED].initial = written(values_of(self)) if self.instance.pk else ""
@@ -165,9 +166,3 @@ def _choosable_sites(season: Season) -> QuerySet[Site]:
     if season.pk is None:
         return own.filter(archived_at=None)
     return own.filter(Q(archived_at=None) | Q(seasons=season)).distinct()
-
-
-def _choosable_lists(season: Season) -> QuerySet[TargetList]:
-    """Give the organisation's lists; an archived one stays where it was already chosen."""
-    own = TargetList.objects.filter(organisation=season.organisation)
-    return own.filter(Q(archived_at=None) | Q(pk=season.target_list_id))

@@ -66,11 +66,16 @@ class SeasonWishes(NightWishes, Protocol):
     def weekdays(self) -> Any: ...
     @property
     def avoid(self) -> Any: ...
+    @property
+    def target_list_id(self) -> int | None: ...
 
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """What is asked of nights and runs. `avoid` holds stretches of evenings, both ends included."""
+    """What is asked of nights and runs. `avoid` holds stretches of evenings, both ends included.
+
+    `target_list` is the key of the list whose targets are wanted; None: the dark is.
+    """
 
     dark_level: int = -18
     out_from: time | None = None
@@ -80,6 +85,7 @@ class Wishes:
     run_length: int = RUN_LENGTH
     weekdays: frozenset[int] = ALL_WEEK
     avoid: tuple[tuple[date, date], ...] = ()
+    target_list: int | None = None
 
     @classmethod
     def of(cls, season: SeasonWishes) -> Wishes:
@@ -95,6 +101,7 @@ class Wishes:
                 (date.fromisoformat(first), date.fromisoformat(last))
                 for first, last in season.avoid
             ),
+            target_list=season.target_list_id,
         )
 
 

@@ -14,8 +14,12 @@ from trips.planning.closures import why_closed
 from trips.planning.nights import JudgedNight, Wishes, moonless_pairs
 from trips.planning.offered import why_not
 from trips.planning.reasons import LEAST_GAIN_HOURS
+from trips.planning.weighing import WantedSpans
+from trips.services.wanted import wanted_by
 
 NOON = time(12)
+
+Wanted = Sequence[WantedSpans] | None  # None: the dark alone counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,7 @@ class SiteNight:
     judged: JudgedNight | None
     closed: str | None
     is_stale: bool
+    wanted: Wanted = None
 
     @property
     def usable_hours(self) -> float:
@@ -41,7 +46,8 @@ def seasons_with(site: Site, evening: date) -> list[Season]:
 
 
 def at_every_site(season: Season, evening: date) -> list[SiteNight]:
-    """Give the evening at the season's sites, most usable hours first. Two queries.
+    """Give the evening at the season's sites, most usable hours first. Two queries, and three
+    more where targets are wanted.
 
     What is closed stands behind what is open, and what is not computed behind both.
     """
@@ -49,13 +55,27 @@ def at_every_site(season: Season, evening: date) -> list[SiteNight]:
     stored = Night.objects.filter(site__in=sites, date=evening)
     rows = {row.site_id: row for row in stored}
     wishes = Wishes.of(season)
-    return _ordered([at_site(site, rows.get(site.pk), wishes, evening) for site in sites])
+    wanted = wanted_for(season, wishes, sites, evening)
+    return _ordered(
+        [at_site(site, rows.get(site.pk), wishes, evening, wanted.get(site)) for site in sites]
+    )
 
 
-def at_site(site: Site, row: Night | None, wishes: Wishes, evening: date) -> SiteNight:
+def wanted_for(
+    season: Season, wishes: Wishes, sites: Sequence[Site], evening: date
+) -> dict[Site, Wanted]:
+    """Give what counts at each site in one evening; nothing where the dark alone does."""
+    found = wanted_by(season, wishes, sites, evening=evening) or {}
+    return {site: here.spans for site, here in found.items()}
+
+
+def at_site(
+    site: Site, row: Night | None, wishes: Wishes, evening: date, wanted: Wanted = None
+) -> SiteNight:
     judged = None
     if row is not None:
-        judged = judge(row, wishes, site.zone, why_not=why_not(site, wishes, evening))
+        reason = why_not(site, wishes, evening)
+        judged = judge(row, wishes, site.zone, why_not=reason, wanted=wanted)
     return SiteNight(
         evening=evening,
         site=site,
@@ -63,6 +83,7 @@ def at_site(site: Site, row: Night | None, wishes: Wishes, evening: date) -> Sit
         judged=judged,
         closed=why_closed(site, evening),
         is_stale=row is not None and row.fingerprint != site_fingerprint(site),
+        wanted=wanted,
     )
 
 
@@ -77,7 +98,9 @@ def gain_of_staying(night: SiteNight, wishes: Wishes) -> tuple[time, float] | No
     until = local(moonless[-1][1], night.site.zone).time() if moonless else NOON
     if not wishes.out_until < until < NOON:
         return None
-    longer = judge(night.row, replace(wishes, out_until=until), night.site.zone)
+    longer = judge(
+        night.row, replace(wishes, out_until=until), night.site.zone, wanted=night.wanted
+    )
     gained = longer.usable_hours - night.usable_hours
     return (until, gained) if gained >= LEAST_GAIN_HOURS else None
 

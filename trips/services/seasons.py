@@ -8,10 +8,11 @@ from datetime import datetime
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
 
 from trips.almanac.dates import check_dates
-from trips.models import Job, Season, Site, User
+from trips.models import Job, Season, Site, TargetList, User
 from trips.planning.nights import Wishes
 from trips.services import nights, target_windows
 from trips.services.editing import save_edited
@@ -46,13 +47,22 @@ def request_season(season: Season, *, by: User | None, now: datetime) -> list[Jo
     return asked + target_windows.request_season(season, by=by, now=now)
 
 
-def keep_wishes(season: Season, wishes: Wishes) -> None:
-    """Make the wishes the season's own; no night is computed again.
+@transaction.atomic
+def keep_wishes(season: Season, wishes: Wishes, *, by: User | None, now: datetime) -> None:
+    """Make the wishes the season's own; no night is computed again, windows of other targets are.
 
-    Errors: `EditedMeanwhileError`.
+    Errors: `EditedMeanwhileError`, `ValidationError` for a foreign list of targets.
     """
     _wish(season, wishes)
+    _refuse_foreign(season, ())
     save_edited(season)
+    target_windows.request_season(season, by=by, now=now)
+
+
+def choosable_lists(season: Season) -> QuerySet[TargetList]:
+    """Give the organisation's lists; an archived one stays where it was already chosen."""
+    own = TargetList.objects.filter(organisation=season.organisation_id)
+    return own.filter(Q(archived_at=None) | Q(pk=season.target_list_id))
 
 
 def as_wished(season: Season, wishes: Wishes) -> Season:
@@ -68,6 +78,7 @@ def _wish(season: Season, wishes: Wishes) -> None:
     season.out_from, season.out_until = wishes.out_from, wishes.out_until
     season.most_hours_out = wishes.most_hours_out
     season.dark_level = wishes.dark_level
+    season.target_list_id = wishes.target_list
     season.avoid = [[f"{first}", f"{last}"] for first, last in wishes.avoid]
 
 

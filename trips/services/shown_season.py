@@ -18,6 +18,7 @@ from trips.planning.nights import JudgedNight, Wishes
 from trips.planning.reasons import Reason, RunOfNights, reasons_against, reasons_for
 from trips.planning.runs import Run, best_nights
 from trips.planning.season_view import SeasonView, SiteSeason
+from trips.planning.weighing import WantedSpans
 
 RUNS_SHOWN = NIGHTS_SHOWN = 5
 
@@ -83,10 +84,11 @@ def show_season(
     *,
     address: Address,
     in_words: Wording,
+    wanted: Sequence[WantedSpans] | None = None,
 ) -> ShownSeason:
     """Show the season at one of its sites; `in_words` says why an evening is not offered."""
     rows = _rows(season, found.site, wishes)
-    runs = tuple(_shown_runs(found, view, rows, wishes))
+    runs = tuple(_shown_runs(found, view, rows, wishes, wanted))
     pen = _Pen(
         site=found.site,
         dark_level=wishes.dark_level,
@@ -148,7 +150,11 @@ def _rows(season: Season, site: Site, wishes: Wishes) -> dict[date, Night]:
 
 
 def _shown_runs(
-    found: SiteSeason[Site], view: SeasonView[Site], rows: Mapping[date, Night], wishes: Wishes
+    found: SiteSeason[Site],
+    view: SeasonView[Site],
+    rows: Mapping[date, Night],
+    wishes: Wishes,
+    wanted: Sequence[WantedSpans] | None,
 ) -> list[ShownRun]:
     by_date = {night.date: night for night in found.nights}
     others = [other for other in view.sites if other.site != found.site]
@@ -156,7 +162,7 @@ def _shown_runs(
     shown = []
     for number, run in enumerate(found.runs[:RUNS_SHOWN], 1):
         nights = tuple(by_date[day] for day in sorted(by_date) if run.first <= day <= run.last)
-        whole = RunOfNights(nights, [rows[night.date] for night in nights], run.new_moon)
+        whole = RunOfNights(nights, [rows[night.date] for night in nights], run.new_moon, wanted)
         first = first_of_rank.setdefault(run.rank, number)
         shown.append(
             ShownRun(

@@ -20,6 +20,7 @@ from trips.almanac.targets import (
 )
 from trips.almanac.wording import sentence
 from trips.models import Organisation, TargetEntry, TargetList, User
+from trips.services import target_windows
 from trips.services.editing import save_edited
 
 MOST_ENTRIES = 200
@@ -37,7 +38,8 @@ def save_list(
 ) -> None:
     """Save the list with these entries in this order; stored ones that are not among them go.
 
-    Targets may be named as people do ("M 31") and are stored by their keys.
+    Targets may be named as people do ("M 31") and are stored by their keys. Windows that
+    are missing then are asked for.
     Errors: `ValidationError` with a sentence for each entry that cannot be, `EditedMeanwhileError`.
     """
     check_entries(entries)
@@ -51,7 +53,7 @@ def save_list(
     for order, entry in enumerate(entries):
         entry.target_list, entry.order = target_list, order
         entry.save()
-    _windows_wanted(target_list, by=by, now=now)
+    target_windows.request_list(target_list, by=by, now=now)
 
 
 def check_entries(entries: Sequence[TargetEntry]) -> None:
@@ -123,10 +125,6 @@ def archive_list(target_list: TargetList, *, now: datetime) -> None:
         raise ValidationError(words % {"seasons": ", ".join(f"“{name}”" for name in wanting)})
     target_list.archived_at = now
     save_edited(target_list)
-
-
-def _windows_wanted(target_list: TargetList, *, by: User | None, now: datetime) -> None:
-    """The place to ask for the windows of what is new in the list."""
 
 
 def _out_of_limits(entry: TargetEntry) -> Iterator[str]:

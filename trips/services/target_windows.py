@@ -14,7 +14,13 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from trips.almanac.windows import WantedRow, compute_windows, wanted_rows, windows_fingerprint
+from trips.almanac.windows import (
+    WantedRow,
+    compute_windows,
+    known,
+    wanted_rows,
+    windows_fingerprint,
+)
 from trips.models import Job, Season, Site, Spot, TargetEntry, TargetList, TargetWindows, User
 from trips.services import jobs
 
@@ -97,7 +103,7 @@ def _needs(site: Site, first: date, last: date) -> Needs:
 
 
 def rows_of(entries: Iterable[TargetEntry]) -> set[WantedRow]:
-    return {row for entry in entries for row in wanted_rows(entry)}
+    return {row for entry in known(entries) for row in wanted_rows(entry)}
 
 
 def _fresh(site: Site, spot: Spot | None, year: int) -> set[WantedRow]:

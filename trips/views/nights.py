@@ -30,7 +30,7 @@ from trips.forms.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
-from trips.services.same_night import at_site, gain_of_staying, seasons_with
+from trips.services.same_night import at_site, gain_of_staying, seasons_with, wanted_for
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
@@ -112,7 +112,10 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
     """Give what the page says of a stored night."""
     wishes = Wishes.of(season) if season else None
     level = wishes.dark_level if wishes else USUAL_LEVEL
-    here = at_site(site, row, wishes, row.date) if wishes else None
+    here = None
+    if season and wishes:
+        wanted = wanted_for(season, wishes, [site], row.date)
+        here = at_site(site, row, wishes, row.date, wanted.get(site))
     judged = here.judged if here else None
     block = judged.block if judged and judged.why_not is None else None
     sun, moon = sun_path(row, site), moon_path(row, site)

@@ -52,7 +52,7 @@ def season_keep(request: HttpRequest, season_id: int) -> HttpResponse:
     path = reverse("season_detail", args=[season.pk])
     as_asked = PageAddress(path, _asked(controls, request.POST, season))
     try:
-        keep_wishes(season, controls.wishes)
+        keep_wishes(season, controls.wishes, by=member(request), now=timezone.now())
     except EditedMeanwhileError as error:
         messages.warning(request, str(error))
         return redirect(as_asked.with_())  # nothing is lost: the address still has all of it
