@@ -78,12 +78,17 @@ def _per_cent(share: float) -> int:
     return min(100, int(share * 100))
 
 
-def _caution(seen: LocalEclipse) -> str:
-    never = _(
+def never_look() -> str:
+    """Say what keeps eyes whole, wherever an eclipse of the Sun is told of."""
+    return _(
         "Never look at the Sun without a certified solar filter (ISO 12312-2), and never through a"
         " camera, a finder, binoculars or a telescope that has no solar filter made for it in front"
         " of the lens: an eye is burnt in seconds and does not hurt. Children need watching."
     )
+
+
+def _caution(seen: LocalEclipse) -> str:
+    never = never_look()
     if seen.type == "total":
         return _(
             "%(never)s Only while the Sun is wholly covered can one look without; the filter goes"

@@ -81,6 +81,15 @@ def read_date(option: str, text: str) -> date:
         ) from None
 
 
+def read_year(option: str, text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) == 4):
+        raise RefusalError(
+            _("%(option)s: “%(text)s” is not a year; write it as 2027.")
+            % {"option": option, "text": text}
+        )
+    return int(text)
+
+
 def read_clock(option: str, text: str) -> time:
     try:
         clock = time.fromisoformat(text)

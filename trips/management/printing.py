@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from trips.tabular import Cell, write_table
@@ -16,15 +16,16 @@ def rendered(records: Sequence[Record], form: str, columns: Mapping[str, str]) -
     """Give the records in the form asked for: json, csv, or a table of some columns."""
     if form == "json":
         return as_json(records)
-    return as_csv(records) if form == "csv" else as_table(records, columns)
+    return as_csv(records, columns) if form == "csv" else as_table(records, columns)
 
 
 def as_json(records: Sequence[Record]) -> str:
     return json.dumps(records, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def as_csv(records: Sequence[Record]) -> str:
-    heading = list(records[0]) if records else []
+def as_csv(records: Sequence[Record], columns: Iterable[str] = ()) -> str:
+    """Put every key into a column; without records, the columns of the table as a heading."""
+    heading = list(records[0] if records else columns)
     text = io.StringIO()
     write_table(text, heading, ([_cell(record[key]) for key in heading] for record in records))
     return text.getvalue()

@@ -22,7 +22,7 @@ from trips.management.plain import (
     read_dark_level,
     read_date,
 )
-from trips.management.printing import Record, as_csv, as_json, as_table
+from trips.management.printing import rendered
 from trips.models import Night, Site
 
 COLUMNS = {
@@ -65,7 +65,7 @@ class Command(PlainCommand):
         if doubt := doubt_of(site):
             self.stderr.write(doubt)
         records = [night_record(row, site.zone, dark_level) for row in rows]
-        self.stdout.write(_rendered(records, options["format"]))
+        self.stdout.write(rendered(records, options["format"], COLUMNS))
         if rows and (note := _never_dark(rows, dark_level)):
             self.stderr.write(note)
 
@@ -97,9 +97,3 @@ def _never_dark(rows: list[Night], dark_level: int) -> str | None:
             for level, count in dark.items()
         ),
     }
-
-
-def _rendered(records: list[Record], form: str) -> str:
-    if form == "json":
-        return as_json(records)
-    return as_csv(records) if form == "csv" else as_table(records, COLUMNS)
