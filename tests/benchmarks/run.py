@@ -13,6 +13,7 @@ BENCHMARKS = (
     "site_year",
     "alignments",
     "chart",
+    "dome",
     "page_weight",
     "load",
 )

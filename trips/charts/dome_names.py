@@ -16,7 +16,7 @@ MOST_NAMES = 10
 FAINTEST_NAMED = 1.7
 POLE_STAR = "Polaris"
 # In units of the picture, for letters as large as they get on a phone: faces differ by 15 %.
-LETTER, LINE, BASELINE = 36, 70, 52
+LETTER, LINE, BASELINE = 40, 70, 52
 EDGE = 885
 # How much of a name is left of its anchor.
 SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
