@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from types import SimpleNamespace
 from typing import Any
@@ -10,12 +10,15 @@ from typing import Any
 import pytest
 
 from tests.trips.test_planning_season_view import Row, row
+from trips.planning.barred import Barred
 from trips.planning.candidates import judge
 from trips.planning.nights import Wishes
 from trips.planning.reasons import Reason, RunOfNights, reasons_against, reasons_for
+from trips.planning.runs import Stretch
 from trips.templatetags.runs import SENTENCES, words
 
 FIRST = date(2027, 2, 5)
+TODAY = date(2026, 12, 1)
 WITHIN = datetime(2027, 2, 6, 16, tzinfo=UTC)
 LATER = datetime(2027, 2, 9, 16, tzinfo=UTC)
 
@@ -31,6 +34,7 @@ def site(**facts: Any) -> SimpleNamespace:
         "night_access": "yes",
         "permit_number": "",
         "permit_lead_days": None,
+        "largest_group": None,
         "drive_minutes": None,
     }
     return SimpleNamespace(**known | facts)
@@ -58,6 +62,10 @@ def _dark(night: Row, hours: float) -> Row:
                    dark_18=[[eight, eight + hours * 3600]])  # fmt: skip
 
 
+def against(of: RunOfNights, wishes: Wishes, site: Any) -> tuple[Reason, ...]:
+    return reasons_against(of, wishes, site, today=TODAY)
+
+
 def codes(reasons: tuple[Reason, ...]) -> list[str]:
     return [reason.code for reason in reasons]
 
@@ -83,7 +91,7 @@ def test_a_run_with_moonlight_does_not_say_that_there_is_none() -> None:
 
 def test_what_the_moon_takes_counts_only_while_people_are_out() -> None:
     # Dark from 20:00 to 04:00, out until 02:00: six hours a night, of which three are moonless.
-    (moon, *_rest) = reasons_against(run(3, 3, dark=8), Wishes(), site())
+    (moon, *_rest) = against(run(3, 3, dark=8), Wishes(), site())
     assert moon.code == "moon_costs"
     assert moon.fields["hours"] == pytest.approx(6)
 
@@ -100,19 +108,19 @@ def test_full_nights_with_nothing_in_hand_do_not_speak_of_it() -> None:
 
 def test_a_short_run_says_until_when_staying_would_add_hours() -> None:
     early = Wishes(out_until=time(22))
-    (longer,) = reasons_against(run(3.5, 3.5, wishes=early), early, site())
+    (longer,) = against(run(3.5, 3.5, wishes=early), early, site())
     # Both nights end at 23:30: half past is reached by the hour after.
     assert longer.fields["until"] == time(0)
     assert longer.fields["hours"] == pytest.approx(3)
 
 
 def test_a_run_that_cannot_gain_does_not_say_so() -> None:
-    assert codes(reasons_against(run(3, 3), Wishes(), site())) == ["nothing"]
+    assert codes(against(run(3, 3), Wishes(), site())) == ["nothing"]
 
 
 def test_staying_longer_is_not_tried_beyond_the_morning() -> None:
     late = Wishes(out_until=time(7))
-    assert codes(reasons_against(run(1, 1, wishes=late), late, site())) == ["nothing"]
+    assert codes(against(run(1, 1, wishes=late), late, site())) == ["nothing"]
 
 
 @pytest.mark.parametrize(
@@ -121,11 +129,14 @@ def test_staying_longer_is_not_tried_beyond_the_morning() -> None:
         ({"night_access": "unknown"}, "Nobody has asked yet"),
         ({"night_access": "permit"}, "Needs a permit that has not been given yet."),
         ({"night_access": "permit", "permit_lead_days": 30}, "ask for it by 6 January 2027."),
+        ({"night_access": "permit", "permit_lead_days": 90}, "had to be asked for by 7 November"),
+        ({"largest_group": 12}, "At most 12 people there."),
+        ({"largest_group": 1}, "At most 1 person there."),
         ({"drive_minutes": 95}, "95 min to drive home after 00:00: plan rest"),
     ],
 )
 def test_what_people_must_do_is_said(facts: dict[str, Any], said: str) -> None:
-    (reason,) = reasons_against(run(4, 4), Wishes(), site(**facts))
+    (reason,) = against(run(4, 4), Wishes(), site(**facts))
     assert said in words(reason, "UTC")
 
 
@@ -134,7 +145,27 @@ def test_what_people_must_do_is_said(facts: dict[str, Any], said: str) -> None:
     [{"night_access": "permit", "permit_number": "7/2027"}, {"drive_minutes": 59}, {}],
 )
 def test_what_is_settled_is_not_said(facts: dict[str, Any]) -> None:
-    assert codes(reasons_against(run(4, 4), Wishes(), site(**facts))) == ["nothing"]
+    assert codes(against(run(4, 4), Wishes(), site(**facts))) == ["nothing"]
+
+
+def test_a_permit_can_be_asked_for_until_its_last_day() -> None:
+    facts = site(night_access="permit", permit_lead_days=(FIRST - TODAY).days)
+    assert codes(against(run(4, 4), Wishes(), facts)) == ["needs_permit"]
+
+
+def test_public_holidays_of_the_run_are_named() -> None:
+    busy = replace(run(4, 4), holidays={FIRST: "Feast of Lamps"})
+    (reason,) = against(busy, Wishes(), site())
+    assert words(reason, "UTC") == (
+        "Public holiday, so roads and beds fill up: Friday 5 February is Feast of Lamps."
+    )
+
+
+def test_a_better_run_that_is_not_offered_is_named_with_why() -> None:
+    stretch = Stretch(date(2027, 2, 2), date(2027, 2, 3), 7.5, 2)
+    kept_from = replace(run(4, 4), barred=Barred(stretch, ("road_closed", "avoided")))
+    (reason,) = against(kept_from, Wishes(), site())
+    assert words(reason, "UTC") == ("Tue 2 to Wed 3 Feb would give 7.5 h: road closed, to avoid.")
 
 
 def test_times_are_those_of_the_zone() -> None:
@@ -178,4 +209,5 @@ def test_the_drive_home_is_after_the_latest_end() -> None:
 def test_every_reason_has_its_sentence() -> None:
     used = {"new_moon_within", "no_moonlight", "full_nights", "between", "moon_costs", "nothing"}
     used |= {"longer_would_add", "access_unknown", "needs_permit", "long_drive"}
+    used |= {"permit_too_late", "group_limit", "holidays", "better_barred"}
     assert set(SENTENCES) == used

@@ -42,6 +42,7 @@ class NightBands:
     usable: Stretch | None  # the block that counts
     out: Stretches  # moonless dark inside the stay-out hours
     offsets: tuple[int, int]  # minutes from UTC at both noons; they differ when clocks change
+    wanted: Stretches = ()  # any wanted target stands right, whether or not people are out
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +112,11 @@ def bands_of(
     dark_level: int,
     usable: tuple[datetime, datetime] | None = None,
     out: Sequence[Sequence[float]] = (),
+    wanted: Sequence[Sequence[float]] = (),
 ) -> NightBands:
     """Put a stored night on the clock of `zone`: of its own site, or of the site it is laid over.
 
-    `out` in pairs of Unix seconds, as nights are stored.
+    `out` and `wanted` in pairs of Unix seconds, as nights are stored.
 
     Where the Sun never gets that low a band is (), where it is that low throughout it runs from
     noon to noon. A stretch shorter than the hour that clocks repeat may run backwards there: it
@@ -137,6 +139,7 @@ def bands_of(
         usable=clock.stretches([[edge.timestamp() for edge in usable]])[0] if usable else None,
         out=clock.stretches(out) if out else (),
         offsets=clock.offsets,
+        wanted=clock.stretches(wanted) if wanted else (),
     )
 
 

@@ -38,6 +38,7 @@ class SeasonChart:
     bands: Bands | None
     usable: str
     out: str
+    wanted: str
     lines: Lines | None
     pictures: tuple[Picture, ...]
     legend: tuple[LegendItem, ...]
@@ -64,13 +65,14 @@ def season_chart(
     """
     key = key or key_of(title)
     if not nights:
-        return SeasonChart(key, title, description, None, "", "", None, (), (), ())
+        return SeasonChart(key, title, description, None, "", "", "", None, (), (), ())
     plan = plan_of(nights, marks=marks, moons=moons, latest=latest, earliest=earliest, today=today)
     placed = placed_nights(nights)
     bands = bands_drawn(placed)
     counted = [(x, _counted(night)) for x, night in placed]
     usable = outline(columns(counted))
     out = bars(columns(_beyond(nights, counted)))
+    wanted = outline(columns((x, night.wanted) for x, night in placed))
     lines = lines_drawn(plan, avoid)
     return SeasonChart(
         key=key,
@@ -79,9 +81,10 @@ def season_chart(
         bands=bands,
         usable=usable,
         out=out,
+        wanted=wanted,
         lines=lines,
         pictures=(across(plan), down(plan)),
-        legend=tuple(_legend(bands, usable, out)),
+        legend=tuple(_legend(bands, usable, out, wanted)),
         notes=tuple(_notes(plan, lines, len(nights))),
     )
 
@@ -109,12 +112,16 @@ def _minutes(stretches: Stretches) -> float:
     return sum([end - start for start, end in stretches])
 
 
-def _legend(bands: Bands, usable: str, out: str) -> Iterable[LegendItem]:
+def _legend(bands: Bands, usable: str, out: str, wanted: str) -> Iterable[LegendItem]:
     yield from legend_of_bands(bands)
-    if usable:
+    if usable and wanted:
+        yield LegendItem(gettext("usable: a wanted target up, people out"), ("b-dark", "usable"))
+    elif usable:
         yield LegendItem(gettext("usable: dark, no Moon, people out"), ("b-dark", "usable"))
     if out:
         yield LegendItem(gettext("the same, beyond the hours counted"), ("b-dark", "out"))
+    if wanted:
+        yield LegendItem(gettext("a wanted target up, whenever"), ("b-dark",), line="line wanted")
 
 
 def _notes(plan: Plan, lines: Lines, drawn: int) -> Iterable[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Protocol
 
+from trips.planning.barred import Barred
 from trips.planning.candidates import judge_nights
 from trips.planning.hours_out import hours_out
 from trips.planning.nights import JudgedNight, NightRow, Wishes
@@ -31,6 +32,8 @@ class ReachedSite(Protocol):
     @property
     def permit_lead_days(self) -> Any: ...
     @property
+    def largest_group(self) -> Any: ...
+    @property
     def drive_minutes(self) -> Any: ...
 
 
@@ -53,13 +56,16 @@ class Reason:
 class RunOfNights:
     """A run with the stored rows it was judged from; `new_moon` is the one it belongs to.
 
-    `wanted` is what counts there; None: the moonless dark.
+    `wanted` is what counts there; None: the moonless dark. `barred` is a better run that is not
+    offered, `holidays` the public ones among its dates with their names.
     """
 
     nights: Sequence[JudgedNight]
     rows: Sequence[WholeNight]
     new_moon: datetime
     wanted: Sequence[WantedSpans] | None = None
+    barred: Barred | None = None
+    holidays: Mapping[date, str] = field(default_factory=dict)
 
 
 def reasons_for(run: RunOfNights, wishes: Wishes, zone: str) -> tuple[Reason, ...]:
@@ -67,12 +73,16 @@ def reasons_for(run: RunOfNights, wishes: Wishes, zone: str) -> tuple[Reason, ..
     return (*_moon_for(run, wishes, zone), *_hours_for(run, wishes))
 
 
-def reasons_against(run: RunOfNights, wishes: Wishes, site: ReachedSite) -> tuple[Reason, ...]:
+def reasons_against(
+    run: RunOfNights, wishes: Wishes, site: ReachedSite, *, today: date
+) -> tuple[Reason, ...]:
     """Say what costs hours, then what the people must do about it; `nothing` where all is well."""
     found = (
         *_moon_against(run, wishes, site.zone),
         *_short(run, wishes, site.zone),
-        *_access(run.nights[0].date, site),
+        *_barred(run),
+        *_access(run.nights[0].date, site, today),
+        *_holidays(run),
         *_drive(run, site),
     )
     return found or (Reason("nothing"),)
@@ -139,13 +149,28 @@ def _usable_until(run: RunOfNights, wishes: Wishes, zone: str, until: time) -> f
     return sum(night.usable_hours for night in nights)
 
 
-def _access(first: date, site: ReachedSite) -> Iterator[Reason]:
+def _barred(run: RunOfNights) -> Iterator[Reason]:
+    if run.barred:
+        stretch = run.barred.stretch
+        dates = {"first": stretch.first, "last": stretch.last, "hours": stretch.hours}
+        yield Reason("better_barred", dates | {"why_not": run.barred.why_not})
+
+
+def _access(first: date, site: ReachedSite, today: date) -> Iterator[Reason]:
     if site.night_access == "unknown":
         yield Reason("access_unknown")
     if site.night_access == "permit" and not site.permit_number:
         days = site.permit_lead_days
         ask_by = first - timedelta(days=days) if days is not None else None
-        yield Reason("needs_permit", {"ask_by": ask_by})
+        late = ask_by is not None and ask_by < today
+        yield Reason("permit_too_late" if late else "needs_permit", {"ask_by": ask_by})
+    if site.largest_group:
+        yield Reason("group_limit", {"people": site.largest_group})
+
+
+def _holidays(run: RunOfNights) -> Iterator[Reason]:
+    if run.holidays:
+        yield Reason("holidays", {"days": tuple(sorted(run.holidays.items()))})
 
 
 def _drive(run: RunOfNights, site: ReachedSite) -> Iterator[Reason]:

@@ -68,6 +68,12 @@ def weigh(wanted: Sequence[WantedSpans], out: Floats, most_hours: float) -> Weig
     return Weighed(hours, start, end, _to_the_millisecond(worth_out) / HOUR, pieces, night)
 
 
+def anything(wanted: Sequence[WantedSpans]) -> Floats:
+    """Give when anything counts, whether or not people are out; (span, 2)."""
+    spans = [one.spans for one in wanted if one.weight > 0]
+    return union(np.concatenate(spans)) if spans else NONE
+
+
 def _levels(wanted: Sequence[WantedSpans]) -> list[tuple[float, Floats]]:
     """Cut the weights into steps: how much each adds, and when at least that much counts."""
     steps = sorted({one.weight for one in wanted if one.weight > 0})

@@ -1,6 +1,7 @@
 """One site's season as its page shows it: runs with reasons, and a line for each night.
 
-Reads rows and changes none: one query, for the site's nights with all their events.
+Reads rows and changes none: one query for the site's nights with all their events, and three more
+for the targets of the runs.
 """
 
 from __future__ import annotations
@@ -9,18 +10,20 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+import numpy as np
+
 from trips.almanac.events import events_between
 from trips.almanac.places import place_of
 from trips.charts.bands import COLUMNS, NightBands, NightLine, bands_of
 from trips.models import Night, Season, Site
-from trips.planning.elsewhere import Elsewhere, elsewhere
 from trips.planning.nights import JudgedNight, Wishes
-from trips.planning.reasons import Reason, RunOfNights, reasons_against, reasons_for
-from trips.planning.runs import Run, best_nights
-from trips.planning.season_view import SeasonView, SiteSeason
-from trips.planning.weighing import WantedSpans
+from trips.planning.runs import ONE_DAY, Run, best_nights
+from trips.planning.season_view import SiteSeason
+from trips.planning.weighing import WantedSpans, anything
+from trips.services.judged import JudgedSeason
+from trips.services.shown_runs import RUNS_SHOWN, ShownRun, Unfolding
 
-RUNS_SHOWN = NIGHTS_SHOWN = 5
+NIGHTS_SHOWN = 5
 
 # What pictures and reasons read of a night; as tuples with names, because a year of model
 # instances would take a third of the page's time.
@@ -28,23 +31,6 @@ _READ_BY_LEVEL = ("dark", "moonless", "dark_hours", "moonless_hours")
 
 Address = Callable[[date], str]
 Wording = Callable[[str | None], str]
-
-
-@dataclass(frozen=True, slots=True)
-class ShownRun:
-    """A run with what speaks for and against it.
-
-    `number` counts from 1 in the order shown; `equals` is the number of the first run that gives
-    as much, where it is not this one.
-    """
-
-    number: int
-    run: Run
-    nights: tuple[JudgedNight, ...]
-    equals: int | None
-    pros: tuple[Reason, ...]
-    cons: tuple[Reason, ...]
-    elsewhere: tuple[Elsewhere[Site], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,20 +65,21 @@ class ShownSeason:
 def show_season(
     season: Season,
     found: SiteSeason[Site],
-    view: SeasonView[Site],
+    judged: JudgedSeason,
     wishes: Wishes,
     *,
     address: Address,
     in_words: Wording,
-    wanted: Sequence[WantedSpans] | None = None,
+    today: date,
 ) -> ShownSeason:
     """Show the season at one of its sites; `in_words` says why an evening is not offered."""
     rows = _rows(season, found.site, wishes)
-    runs = tuple(_shown_runs(found, view, rows, wishes, wanted))
+    wanted = judged.wanted[found.site] if judged.wanted is not None else None
     pen = _Pen(
         site=found.site,
         dark_level=wishes.dark_level,
-        numbers={night.date: shown.number for shown in reversed(runs) for night in shown.nights},
+        numbers=_numbers(found),
+        wanted=_pieces_by_night(wanted, [rows[night.date] for night in found.nights]),
         events=events_between(
             season.first_night,
             season.last_night,
@@ -102,10 +89,37 @@ def show_season(
         address=address,
         in_words=in_words,
     )
-    lines = tuple(pen.line(rows[night.date], night) for night in found.nights)
+    lines = {night.date: pen.line(rows[night.date], night) for night in found.nights}
+    unfold = Unfolding(season, found, judged, wishes, rows, lines, wanted, today)
     nights, equal = best_nights(found.nights, NIGHTS_SHOWN)
     more = found.runs[RUNS_SHOWN:]
-    return ShownSeason(found.site, runs, more, tuple(nights), equal, lines)
+    return ShownSeason(
+        found.site, tuple(unfold.runs()), more, tuple(nights), equal, tuple(lines.values())
+    )
+
+
+def _numbers(found: SiteSeason[Site]) -> dict[date, int]:
+    """Number the evenings of the runs that are shown; of one in two runs the better counts."""
+    return {
+        run.first + ONE_DAY * n: number
+        for number, run in reversed(list(enumerate(found.runs[:RUNS_SHOWN], 1)))
+        for n in range((run.last - run.first).days + 1)
+    }
+
+
+def _pieces_by_night(
+    wanted: Sequence[WantedSpans] | None, rows: Sequence[Night]
+) -> dict[date, list[list[float]]]:
+    """Give when any wanted target stands right, in each night."""
+    if not wanted:
+        return {}
+    pieces = anything(wanted)
+    edges = np.searchsorted(pieces[:, 0], [row.start.timestamp() for row in rows])
+    ends = [*edges[1:].tolist(), len(pieces)]
+    return {
+        row.date: pieces[start:end].tolist()
+        for row, start, end in zip(rows, edges.tolist(), ends, strict=True)
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +129,7 @@ class _Pen:
     site: Site
     dark_level: int
     numbers: Mapping[date, int]
+    wanted: Mapping[date, Sequence[Sequence[float]]]
     events: Mapping[date, Sequence[str]]
     address: Address
     in_words: Wording
@@ -129,6 +144,7 @@ class _Pen:
             # faintly, for a group that may come then.
             usable=(block.start, block.end) if block and night.why_not is None else None,
             out=night.counted_out if night.why_not in (None, "weekday") else (),
+            wanted=self.wanted.get(night.date, ()),
         )
         return NightLine(
             bands=bands,
@@ -147,32 +163,3 @@ def _rows(season: Season, site: Site, wishes: Wishes) -> dict[date, Night]:
     columns = [f"{name}_{-wishes.dark_level}" for name in _READ_BY_LEVEL]
     stored = Night.objects.filter(site=site).between(season.first_night, season.last_night)
     return {row.date: row for row in stored.values_list(*COLUMNS, *columns, named=True)}
-
-
-def _shown_runs(
-    found: SiteSeason[Site],
-    view: SeasonView[Site],
-    rows: Mapping[date, Night],
-    wishes: Wishes,
-    wanted: Sequence[WantedSpans] | None,
-) -> list[ShownRun]:
-    by_date = {night.date: night for night in found.nights}
-    others = [other for other in view.sites if other.site != found.site]
-    first_of_rank: dict[int, int] = {}
-    shown = []
-    for number, run in enumerate(found.runs[:RUNS_SHOWN], 1):
-        nights = tuple(by_date[day] for day in sorted(by_date) if run.first <= day <= run.last)
-        whole = RunOfNights(nights, [rows[night.date] for night in nights], run.new_moon, wanted)
-        first = first_of_rank.setdefault(run.rank, number)
-        shown.append(
-            ShownRun(
-                number=number,
-                run=run,
-                nights=nights,
-                equals=first if first != number else None,
-                pros=reasons_for(whole, wishes, found.site.zone),
-                cons=reasons_against(whole, wishes, found.site),
-                elsewhere=tuple(elsewhere(others, run.first, run.last)),
-            )
-        )
-    return shown

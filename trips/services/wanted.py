@@ -44,13 +44,15 @@ class Asked:
     def years(self) -> range:
         return range(self.first.year, self.last.year + 1)
 
+    def entries(self) -> dict[WantedRow, TargetEntry]:
+        """Give the entry of each row: of equal ones the one that counts most."""
+        entries = known(TargetEntry.objects.filter(target_list=self.target_list))
+        by_weight = sorted(entries, key=lambda entry: entry.weight)
+        return {wanted_row(entry, self.dark_level): entry for entry in by_weight}
+
     def weights(self) -> dict[WantedRow, float]:
-        """Give what an hour of each row counts: of equal entries the most."""
-        weights: dict[WantedRow, float] = defaultdict(float)
-        for entry in known(TargetEntry.objects.filter(target_list=self.target_list)):
-            row = wanted_row(entry, self.dark_level)
-            weights[row] = max(weights[row], entry.weight)
-        return weights
+        """Give what an hour of each row counts."""
+        return {row: entry.weight for row, entry in self.entries().items()}
 
 
 def wanted_by(

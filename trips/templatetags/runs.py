@@ -10,17 +10,22 @@ from django import template
 from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
+from trips.almanac.bearings import compass_point, height
 from trips.almanac.local_time import local, night_at
 from trips.charts.bands import minutes_after_noon
-from trips.charts.night_words import figure
+from trips.charts.night_words import dark_span, figure, moon, usable_span
 from trips.planning.reasons import Reason
 from trips.planning.runs import Stretch
+from trips.services.wanted_nights import TargetNight
 from trips.templatetags.nights import at, hours
 
 register = template.Library()
 register.filter(figure)
+register.filter(dark_span)
+register.filter(usable_span)
+register.filter("moon_told", moon)
 
 BAR_PIXELS = 134
 # Times of a run's nights that differ by less are told as one; of more nights only the ends are.
@@ -93,6 +98,27 @@ def hours_bar(run: Stretch, longest: float) -> str:
         '<rect class="usable" x=".5" y=".5" width="{2}" height="9"/></svg>',
         BAR_PIXELS + 1, whole, filled,
     )  # fmt: skip
+
+
+@register.simple_tag
+def target_told(target: TargetNight, zone: str) -> str:
+    """Say when a target stands right, and its best: "23:41–02:00, highest 01:20, 21° south"."""
+    told = ", ".join(f"{at(start, zone)}–{at(end, zone)}" for start, end in target.pieces)
+    best = target.best
+    if best is None:
+        return told
+    if best.at < target.pieces[0][0]:
+        said = _("%(times)s, highest before that: %(at)s, %(height)s %(point)s")
+    elif best.at > target.pieces[-1][1]:
+        said = _("%(times)s, highest later: %(at)s, %(height)s %(point)s")
+    else:
+        said = _("%(times)s, highest %(at)s, %(height)s %(point)s")
+    return said % {
+        "times": told,
+        "at": at(best.at, zone),
+        "height": height(best.altitude),
+        "point": compass_point(best.azimuth),
+    }
 
 
 @register.filter
@@ -181,6 +207,35 @@ def _needs_permit(fields: Fields, _zone: str) -> str:
     }
 
 
+def _permit_too_late(fields: Fields, _zone: str) -> str:
+    return _("Needs a permit that had to be asked for by %(day)s: ask whether it can still be.") % {
+        "day": date_format(fields["ask_by"], "j F Y")
+    }
+
+
+def _group_limit(fields: Fields, _zone: str) -> str:
+    people = fields["people"]
+    words = ngettext("At most %(people)d person there.", "At most %(people)d people there.", people)
+    return words % {"people": people}
+
+
+def _holidays(fields: Fields, _zone: str) -> str:
+    days = [
+        _("%(evening)s is %(holiday)s")
+        % {"evening": date_format(day, "l j F"), "holiday": name.replace(";", ",")}
+        for day, name in fields["days"]
+    ]
+    return _("Public holiday, so roads and beds fill up: %(days)s.") % {"days": "; ".join(days)}
+
+
+def _better_barred(fields: Fields, _zone: str) -> str:
+    return _("%(evenings)s would give %(hours)s: %(why)s.") % {
+        "evenings": evenings(fields["first"], fields["last"]),
+        "hours": hours(fields["hours"]),
+        "why": ", ".join(offered(code) for code in fields["why_not"]),
+    }
+
+
 def _long_drive(fields: Fields, zone: str) -> str:
     said = _("%(minutes)d min to drive home after %(end)s: plan rest, or beds nearby.")
     last = max(fields["ends"], key=lambda end: _minutes_after_noon(end, zone))
@@ -200,6 +255,10 @@ SENTENCES: dict[str, Callable[[Fields, str], str]] = {
     "longer_would_add": _longer_would_add,
     "access_unknown": _access_unknown,
     "needs_permit": _needs_permit,
+    "permit_too_late": _permit_too_late,
+    "group_limit": _group_limit,
+    "holidays": _holidays,
+    "better_barred": _better_barred,
     "long_drive": _long_drive,
     "nothing": _nothing,
 }

@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from trips.almanac.local_time import local
+from trips.almanac.local_time import local, night_at
 from trips.charts.calendar import months, sheets
 from trips.forms.controls import Controls, read_controls, write_controls
 from trips.models import Night, Season, Site
@@ -55,8 +55,9 @@ class _Asked:
 
     def shown(self, found: SiteSeason[Site]) -> ShownSeason:
         return show_season(
-            self.season, found, self.judged.view, self.controls.wishes,
+            self.season, found, self.judged, self.controls.wishes,
             address=NightAddresses(found.site, self.season, self.wished), in_words=offered,
+            today=night_at(timezone.now(), found.site.zone),
         )  # fmt: skip
 
     @property

@@ -23,7 +23,8 @@ from trips.models import Season, Site
 from trips.planning.nights import Wishes
 from trips.planning.season_view import SiteSeason
 from trips.services.judged import JudgedSeason
-from trips.services.shown_season import ShownRun, ShownSeason, show_season
+from trips.services.shown_runs import ShownRun
+from trips.services.shown_season import ShownSeason, show_season
 from trips.templatetags.runs import evenings, offered, short_evenings
 from trips.views.month_window import month_window
 from trips.views.page_address import PageAddress
@@ -44,8 +45,8 @@ class SeasonPage:
     def pictures(self, month: str | None, *, now: datetime) -> dict[str, Any]:
         """Give what the templates draw; `month` as 2027-06 is the first of those shown."""
         shown = show_season(
-            self.season, self.found, self.judged.view, self.wishes,
-            address=self.nights, in_words=offered,
+            self.season, self.found, self.judged, self.wishes,
+            address=self.nights, in_words=offered, today=night_at(now, self.found.site.zone),
         )  # fmt: skip
         first, last = self.season.first_night, self.season.last_night
         usual = shown.runs[0].run.first if shown.runs else first
