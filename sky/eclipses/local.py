@@ -14,7 +14,6 @@ from sky.constants import SUN_RISE_SET_DEGREES
 from sky.directions import directions_at
 from sky.eclipses.discs import (
     HALF_WINDOW_SECONDS,
-    MOON_MEAN_RADIUS,
     MOON_RADIUS,
     Contact,
     Floats,
@@ -108,7 +107,7 @@ def _seen(eclipse: SolarEclipse, place: Place, unix: Floats) -> _Seen:
         tt=tt,
         separation=separations(sun, moon),
         sun=sun_radii(np.linalg.norm(sun, axis=1)),
-        moon=moon_radii(away, MOON_MEAN_RADIUS),
+        moon=moon_radii(away),
         inner_moon=moon_radii(away, MOON_RADIUS),
         altitude=directions_at("sun", place, unix).altitude_geometric_degrees,
     )
