@@ -28,10 +28,15 @@ def tell_season(season: Season, judged: JudgedSeason) -> Iterator[str]:
         yield ""
         yield from _tell_site(of_site)
     for gap in judged.gaps:
-        yield _("%(site)s: %(missing)d nights missing, %(stale)d out of date") % {
+        words = _(
+            "%(site)s: %(missing)d nights missing, %(stale)d out of date, "
+            "%(windows)d windows of targets missing"
+        )
+        yield words % {
             "site": gap.site.name,
             "missing": gap.missing,
             "stale": gap.stale,
+            "windows": gap.windows,
         }
 
 

@@ -52,6 +52,12 @@ def test_a_failed_job_waits_for_a_decision(known: Cast) -> None:
     assert said(known) == ["The nights of Broom Hill could not be computed: see why."]
 
 
+def test_targets_that_could_not_be_computed_are_told_from_nights(known: Cast) -> None:
+    failed = {"kind": "target_windows", "state": "failed"}
+    Job.objects.update(**failed, finished_at=datetime(2027, 2, 28, tzinfo=UTC))
+    assert said(known) == ["The targets at Broom Hill could not be computed: see why."]
+
+
 def test_an_old_failure_is_no_news(known: Cast) -> None:
     Job.objects.update(state="failed", finished_at=datetime(2027, 1, 1, tzinfo=UTC))
     assert said(known) == []

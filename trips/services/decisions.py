@@ -50,10 +50,14 @@ def _failed_jobs(organisations: list[Organisation], at: datetime) -> Iterator[De
     )
     newest: dict[tuple[object, ...], Job] = {}
     for job in recent.select_related("site").order_by("created_at", "pk"):
-        newest[job.site_id, job.first_night, job.last_night] = job
+        newest[job.kind, job.site_id, job.first_night, job.last_night] = job
     for job in newest.values():
         if job.state == Job.State.FAILED and _is_news(job, at):
-            words = _("The nights of %(site)s could not be computed: see why.")
+            words = (
+                _("The targets at %(site)s could not be computed: see why.")
+                if job.kind == Job.Kind.TARGET_WINDOWS
+                else _("The nights of %(site)s could not be computed: see why.")
+            )
             yield Decision("failed", words % {"site": job.site}, _("See why"), job)
 
 

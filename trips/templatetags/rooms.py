@@ -13,7 +13,7 @@ from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from trips.models import Season, Site, Spot
+from trips.models import Job, Season, Site, Spot
 from trips.planning.closures import open_stretches
 from trips.planning.nights import JudgedNight
 from trips.templatetags.nights import against
@@ -47,6 +47,14 @@ def why_passed_over(nights: Sequence[JudgedNight], site: Any) -> str:
 def short_evening(day: date, season: Season) -> str:
     """Give "Fri 5 March", with its year where the season turns one."""
     return date_format(day, "D j F" if day.year == season.first_night.year else "D j F Y")
+
+
+@register.filter
+def work_title(job: Job) -> str:
+    """Say what is computed: "Nights of Broom Hill"."""
+    of_targets = job.kind == Job.Kind.TARGET_WINDOWS
+    words = _("Targets at %(site)s") if of_targets else _("Nights of %(site)s")
+    return words % {"site": job.site.name}
 
 
 @register.filter
