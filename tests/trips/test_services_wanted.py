@@ -86,7 +86,7 @@ def test_the_dark_level_that_is_wished_for_is_read_and_no_other(cast: Cast, seas
 def test_of_equal_entries_the_greater_weight_counts(cast: Cast, season: Season) -> None:
     core, _nebula = entries(season)
     TargetEntry.objects.create(
-        target_list=season.target_list, target=core.target, name="again", weight=0.2, order=5
+        target_list=cast.target_list, target=core.target, name="again", weight=0.2, order=5
     )
     store_windows(core, cast.site, {NIGHT: (0, 1)})
     assert hours(here(cast, season)) == {1.0: [1.0]}
@@ -97,7 +97,7 @@ def test_an_entry_that_no_catalogue_knows_is_left_out_and_not_missing(
 ) -> None:
     core, nebula = entries(season)
     TargetEntry.objects.create(
-        target_list=season.target_list, target="deep-sky:gone", name="Gone", order=6
+        target_list=cast.target_list, target="deep-sky:gone", name="Gone", order=6
     )
     for entry in (core, nebula):
         store_windows(entry, cast.site, {NIGHT: (0, 1)})

@@ -31,9 +31,7 @@ def test_the_answer_names_the_list(wanting: Cast, coordinator: Client) -> None:
     said = text_of(page(coordinator, wanting))
     # From 22:00 to 02:00 in Madrid: an hour and a half of the core, the rest at half weight.
     hours = 3 * (1.5 + (4 - 1.5) * 0.5)
-    assert (
-        f"Best at Broom Hill for “Summer sky”: Thursday 4 to Saturday 6 March 2027, with " in said
-    )
+    assert "for “Summer sky”: Thursday 4 to Saturday 6 March 2027, with " in said
     assert f"{hours:.1f} h that count" in said
 
 
