@@ -33,11 +33,12 @@ HALF_WINDOW_SECONDS, STEP_SECONDS = 4 * 3600.0, 120.0
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """A moment of an eclipse at a place: apparent altitude of the centre of the eclipsed body."""
+    """A moment of an eclipse at a place: where the centre of the eclipsed body stands, apparent."""
 
     name: str
     instant: datetime
     altitude_degrees: float
+    azimuth_degrees: float
 
     @property
     def is_visible(self) -> bool:
@@ -130,11 +131,12 @@ def instant_of(tt: float) -> datetime:
 
 
 def contacts_at(body: str, place: Place, moments: dict[str, datetime]) -> tuple[Contact, ...]:
-    """Give the moments in order of time with the body's altitude from a place."""
+    """Give the moments in order of time, and where the body stands at them from a place."""
     named = sorted(moments.items(), key=lambda moment: moment[1])
     unix = np.array([instant.timestamp() for _, instant in named])
-    altitudes = directions_at(body, place, unix).altitude_degrees.tolist()
+    seen = directions_at(body, place, unix)
+    where = np.stack((seen.altitude_degrees, seen.azimuth_degrees), axis=1).tolist()
     return tuple(
-        Contact(name, instant, altitude)
-        for (name, instant), altitude in zip(named, altitudes, strict=True)
+        Contact(name, instant, altitude, azimuth)
+        for (name, instant), (altitude, azimuth) in zip(named, where, strict=True)
     )

@@ -39,8 +39,8 @@ STEP_SECONDS = 30.0
 class LocalEclipse:
     """What a place sees of an eclipse of the Sun.
 
-    `contacts` in order, each with the Sun's apparent altitude: "C1" and "C4" the first and the last
-    touch, "C2" and "C3" the ends of totality or annularity where there is one, "greatest" the
+    `contacts` in order, each with where the Sun stands: "C1" and "C4" the first and the last touch,
+    "C2" and "C3" the ends of totality or annularity where there is one, "greatest" the
     nearest approach of the centres, whether or not the Sun is up then. `best` the moment of the
     most that is seen: the greatest, or where the Sun is down then its rise or set, to half a
     minute.

@@ -81,7 +81,7 @@ def lunar_eclipses(first: date, last: date) -> tuple[LunarEclipse, ...]:
 
 
 def seen_from(eclipse: LunarEclipse, place: Place) -> tuple[Contact, ...]:
-    """Give the contacts and the greatest in order, with the Moon's altitude at a place."""
+    """Give the contacts and the greatest in order, and where the Moon then stands at a place."""
     return contacts_at("moon", place, {**eclipse.contacts, "greatest": eclipse.greatest})
 
 

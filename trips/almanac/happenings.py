@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -13,6 +14,14 @@ from sky.clock import FIRST_DAY, LAST_DAY
 from trips.almanac.local_time import clock, to_the_minute
 
 ONE_DAY = timedelta(days=1)
+
+
+class Moment(NamedTuple):
+    """A moment of an event: what happens, and where to look."""
+
+    instant: datetime
+    words: str
+    where: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +36,15 @@ class Event:
     code: str
     words: str
     details: tuple[str, ...] = ()
+    moments: tuple[Moment, ...] = ()
     caution: str = ""
 
 
-def _nothing() -> str:
+def _no_moments() -> tuple[Moment, ...]:
+    return ()
+
+
+def _no_caution() -> str:
     return ""
 
 
@@ -46,11 +60,12 @@ class Happening:
     code: str
     words: Callable[[], str]
     details: Callable[[], tuple[str, ...]]
-    caution: Callable[[], str] = _nothing
+    moments: Callable[[], tuple[Moment, ...]] = _no_moments
+    caution: Callable[[], str] = _no_caution
     is_for_calendar: bool = True
 
     def told(self) -> Event:
-        return Event(self.code, self.words(), self.details(), self.caution())
+        return Event(self.code, self.words(), self.details(), self.moments(), self.caution())
 
 
 def utc_dates(first: date, last: date) -> tuple[date, date]:

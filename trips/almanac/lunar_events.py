@@ -13,7 +13,7 @@ from sky.clock import night_holding
 from sky.eclipses.discs import Contact
 from sky.eclipses.lunar import LunarEclipse, lunar_eclipses, seen_from
 from sky.place import Place
-from trips.almanac.contact_words import moments
+from trips.almanac.contact_words import low_horizon, moments
 from trips.almanac.happenings import Happening, from_to, utc_dates
 
 TYPES = {
@@ -21,6 +21,7 @@ TYPES = {
     "partial": gettext_lazy("partial eclipse of the Moon"),
     "penumbral": gettext_lazy("penumbral eclipse of the Moon"),
 }
+MOON = gettext_lazy("Moon")
 MOMENTS = {
     "P1": gettext_lazy("the penumbra reaches the Moon"),
     "U1": gettext_lazy("the umbra reaches the Moon"),
@@ -40,9 +41,15 @@ def lunar_happenings(first: date, last: date, place: Place) -> list[Happening]:
         if eclipse.is_negligible or not _is_seen(eclipse, contacts):
             continue
         night = night_holding(eclipse.greatest, place.zone)
-        words = partial(_words, eclipse, night, place.zone)
-        details = partial(_details, eclipse, contacts, place.zone)
-        found.append(Happening(night, "lunar_eclipse", words, details))
+        found.append(
+            Happening(
+                night,
+                "lunar_eclipse",
+                partial(_words, eclipse, night, place.zone),
+                partial(_details, eclipse, contacts),
+                partial(moments, contacts, MOMENTS, MOON),
+            )
+        )
     return found
 
 
@@ -56,8 +63,8 @@ def _words(eclipse: LunarEclipse, night: date, zone: str) -> str:
     return from_to(str(TYPES[eclipse.type]), night, span.start, span.end, zone)
 
 
-def _details(eclipse: LunarEclipse, contacts: Sequence[Contact], zone: str) -> tuple[str, ...]:
-    return (_depth(eclipse), *moments(contacts, MOMENTS, _("Moon"), zone))
+def _details(eclipse: LunarEclipse, contacts: Sequence[Contact]) -> tuple[str, ...]:
+    return (_depth(eclipse), *low_horizon(contacts))
 
 
 def _depth(eclipse: LunarEclipse) -> str:

@@ -12,7 +12,7 @@ from sky.eclipses.local import LocalEclipse, local_circumstances
 from sky.eclipses.solar import solar_eclipses
 from sky.place import Place
 from trips.almanac.bearings import height
-from trips.almanac.contact_words import moments
+from trips.almanac.contact_words import low_horizon, moments
 from trips.almanac.happenings import Happening, from_to, utc_dates
 from trips.almanac.local_time import clock, local
 
@@ -21,6 +21,7 @@ TYPES = {
     "annular": gettext_lazy("by day, annular eclipse of the Sun"),
     "partial": gettext_lazy("by day, partial eclipse of the Sun"),
 }
+SUN = gettext_lazy("Sun")
 MOMENTS = {
     "total": {"C2": gettext_lazy("totality begins"), "C3": gettext_lazy("totality ends")},
     "annular": {"C2": gettext_lazy("the ring closes"), "C3": gettext_lazy("the ring opens")},
@@ -42,9 +43,16 @@ def solar_happenings(first: date, last: date, place: Place) -> list[Happening]:
         if seen is None:
             continue
         day = local(seen.best.instant, place.zone).date()
-        words = partial(_words, seen, day, place.zone)
-        details = partial(_details, seen, place.zone)
-        found.append(Happening(day, "solar_eclipse", words, details, partial(_caution, seen)))
+        found.append(
+            Happening(
+                day,
+                "solar_eclipse",
+                partial(_words, seen, day, place.zone),
+                partial(_details, seen, place.zone),
+                partial(moments, seen.contacts, ANY_MOMENTS | MOMENTS.get(seen.type, {}), SUN),
+                partial(_caution, seen),
+            )
+        )
     return found
 
 
@@ -69,8 +77,7 @@ def _details(seen: LocalEclipse, zone: str) -> tuple[str, ...]:
         "area": _per_cent(seen.obscuration),
         "height": height(seen.best.altitude_degrees),
     }
-    named = ANY_MOMENTS | MOMENTS.get(seen.type, {})
-    return (most, *moments(seen.contacts, named, _("Sun"), zone))
+    return (most, *low_horizon(seen.contacts))
 
 
 def _per_cent(share: float) -> int:

@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from trips.almanac.dates import FIRST_DAY, LAST_DAY
-from trips.almanac.events import events_of
+from trips.almanac.events import night_events
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.horizon import open_horizon
 from trips.almanac.local_time import night_at
@@ -122,6 +122,7 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
     stale = row.fingerprint != site_fingerprint(site)
     usable = usable_of(judged, wishes, site.zone)
     moments = moments_of(row, sun, moon, dark_level=level, usable=usable)
+    events = night_events(site, row.date)
     first = lead(row, site.zone, sun, dark_level=level, judged=judged, wishes=wishes)
     said = moon_sentences(
         moon,
@@ -144,7 +145,8 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
         "sky": night_sky(row, site, season, asked, block=block),
-        "events": events_of(row.date, site.zone),
+        "events": [event for event in events if event.details],
+        "also": [event.words for event in events if not event.details],
         "second": "" if stale else second_words(row, site),
         "stale": stale,
         "inexact": row.date.year > LAST_EXACT_YEAR,
