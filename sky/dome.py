@@ -1,7 +1,8 @@
-"""The whole sky over a place at one instant, as values. No computing."""
+"""The whole sky over a place at one instant, as values, and what is to be seen of it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,6 +13,13 @@ from sky.skyline import Skyline
 
 Floats = NDArray[np.float64]
 
+# All of these for pictures and their words only: common practice, no published source.
+# The Sun higher than this leaves nothing of the Milky Way, and more than half a Moon only a shade.
+BAND_SUN_DEGREES, BAND_LIT = -12.0, 0.5
+# The faintest star that is shown by the Sun's altitude, and how many magnitudes a full Moon takes.
+SUN_DEGREES, FAINTEST = (-18.0, -12.0, -6.0, 0.0), (5.0, 4.2, 1.5, -2.0)
+MOON_TAKES = 1.2
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -19,6 +27,10 @@ class Standing:
 
     altitude_degrees: float
     azimuth_degrees: float
+
+    @property
+    def is_up(self) -> bool:
+        return self.altitude_degrees > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +47,14 @@ class StarField:
     azimuths: Floats
     magnitudes: Floats
     names: tuple[str, ...]
+
+    def named(self, faintest: float) -> Iterator[NamedStanding]:
+        """Give those with a name down to a magnitude."""
+        count = int(np.searchsorted(self.magnitudes, faintest, side="right"))
+        places = zip(self.altitudes[:count], self.azimuths[:count], strict=True)
+        for name, (altitude, azimuth) in zip(self.names[:count], places, strict=True):
+            if name:
+                yield NamedStanding(name, Standing(float(altitude), float(azimuth)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,3 +102,24 @@ class WholeSky:
     milky_way: MilkyWay
     wanted: tuple[WantedStanding, ...]
     skyline: Skyline
+
+    @property
+    def has_band(self) -> bool:
+        """Tell whether it is dark enough for the Milky Way."""
+        return self.sun.altitude_degrees < BAND_SUN_DEGREES
+
+    @property
+    def is_moonlit(self) -> bool:
+        """Tell whether the Moon takes most of the Milky Way."""
+        return self.moon.is_up and self.moon_lit > BAND_LIT
+
+    @property
+    def faintest(self) -> float:
+        """Give the magnitude down to which stars are shown."""
+        faintest = float(np.interp(self.sun.altitude_degrees, SUN_DEGREES, FAINTEST))
+        return faintest - (MOON_TAKES * self.moon_lit if self.moon.is_up else 0.0)
+
+    def is_open(self, standing: Standing) -> bool:
+        """Tell whether a place in the sky is above the horizon and above the land."""
+        land = float(self.skyline.at(np.array([standing.azimuth_degrees]))[0])
+        return standing.altitude_degrees > max(land, 0.0)

@@ -166,3 +166,22 @@ def test_light_that_takes_the_milky_way_is_named() -> None:
     moonlit = made_sky(moon=Standing(30.0, 90.0), moon_lit=0.8)
     assert "the Moon takes most of it" in milky_way_sentence(moonlit)
     assert "the Moon" not in milky_way_sentence(made_sky())
+
+
+def test_the_core_is_told_with_the_band_where_the_land_leaves_it() -> None:
+    band = replace(made_sky().milky_way, core=Standing(20.6, 181.0))
+    assert milky_way_sentence(made_sky(milky_way=band)).endswith(", its core 21° in the south.")
+    walled = made_sky(milky_way=band, skyline=Skyline(((0.0, 25.0),)))
+    assert "core" not in milky_way_sentence(walled)
+
+
+def test_stars_that_the_light_or_the_land_takes_are_not_told() -> None:
+    assert "Polaris" in description(made_sky())
+    assert "Polaris" not in description(made_sky(skyline=Skyline(((0.0, 45.0),))))
+    assert "Polaris" not in description(made_sky(sun=Standing(-6.0, 300.0)))
+    assert "stars" not in description(made_sky(sun=Standing(-1.0, 300.0)))
+
+
+def test_a_planet_behind_the_land_is_said_to_be() -> None:
+    walled = made_sky(skyline=Skyline(((0.0, 45.0),)))
+    assert "Jupiter: 35° high, south, 180°, behind the land." in description(walled)

@@ -14,7 +14,7 @@ from sky.dome import Standing
 from sky.skyline import Skyline
 from tests.trips.drawing import Elements
 from tests.trips.skies import DOWN, drawn, made_band, made_sky, made_stars, made_wanted
-from trips.charts.dome import HORIZON, faintest_star, projected
+from trips.charts.dome import HORIZON, projected
 from trips.charts.dome_names import MOST_NAMES
 
 NUMBERS = re.compile(r"-?\d+")
@@ -48,7 +48,7 @@ def points(path: str) -> list[tuple[int, int]]:
 def test_north_is_up_and_east_is_left(
     altitude: float, azimuth: float, place: tuple[int, int]
 ) -> None:
-    found = projected(np.array([altitude], dtype=float), np.array([azimuth], dtype=float))
+    found = projected(np.array([(altitude, azimuth)], dtype=float))
     assert tuple(found[0].tolist()) == place
 
 
@@ -89,8 +89,8 @@ def test_twilight_and_moonlight_take_the_faint_stars() -> None:
     dark = made_sky()
     dusk = replace(dark, sun=Standing(-9.0, 300.0))
     moonlit = replace(dark, moon=Standing(40.0, 120.0), moon_lit=1.0)
-    assert faintest_star(dark) == 5.0
-    assert faintest_star(dusk) < faintest_star(moonlit) < faintest_star(dark)
+    assert dark.faintest == 5.0
+    assert dusk.faintest < moonlit.faintest < dark.faintest
     assert len(drawn(dusk).dots) == 2
 
 
@@ -128,16 +128,17 @@ def test_the_band_is_one_patch_whose_feet_reach_below_the_horizon() -> None:
 
 def test_a_band_that_is_below_the_horizon_is_not_drawn() -> None:
     low = np.stack((np.full(37, -20.0), np.linspace(0, 360, 37)), axis=-1)
-    band = replace(made_band(), faint=(low, low - np.array((3.0, 0.0))), bright=(low, low), equator=low)
+    lower = low - np.array((3.0, 0.0))
+    band = replace(made_band(), faint=(low, lower), bright=(low, low), equator=low)
     assert drawn(made_sky(milky_way=band)).faint == ""
 
 
 def test_a_band_that_goes_all_around_is_closed() -> None:
     ring = np.stack((np.full(37, 10.0), np.linspace(0, 360, 37)), axis=-1)
     band = replace(made_band(), faint=(ring, ring + np.array((8.0, 0.0))))
-    found = points(drawn(made_sky(milky_way=band)).faint)
-    assert found[0] == found[36] == (0, -800)
-    assert found[-1] == (0, -720)
+    outer, inner = drawn(made_sky(milky_way=band)).faint.removesuffix("z").split("z")
+    assert {round(math.hypot(x, y), -1) for x, y in points(outer)} == {800}
+    assert {round(math.hypot(x, y), -1) for x, y in points(inner)} == {720}
 
 
 # The land
@@ -192,13 +193,14 @@ def test_names_go_to_what_is_wanted_first() -> None:
     assert [(name.words, name.kind) for name in found][:3] == [
         ("Core", "wanted"),
         ("Jupiter", "body"),
-        ("Vega", "star"),
+        ("Milky Way", "body"),
     ]
 
 
 def test_there_are_ten_names_at_most() -> None:
     stars = made_stars(*((f"S{n}", 1.0, 20.0 + 50 * (n % 2), 18.0 * n) for n in range(20)))
-    assert len(drawn(made_sky(stars=stars)).names) == MOST_NAMES
+    found = [name for name in drawn(made_sky(stars=stars)).names if name.kind != "degrees"]
+    assert len(found) == MOST_NAMES
 
 
 def test_no_name_lies_over_another() -> None:
@@ -207,6 +209,41 @@ def test_no_name_lies_over_another() -> None:
     found = [name for name in drawn(made_sky(stars=stars)).names if name.kind == "star"]
     assert 1 <= len(found) < 10
     assert len({(name.x, name.y, name.anchor) for name in found}) == len(found)
+
+
+def test_a_name_rather_lies_beside_a_dashed_line_than_on_it() -> None:
+    wanted = made_wanted("Core", 20.0, 180.0)
+    level = np.stack((np.full(40, 20.0), np.linspace(150, 210, 40)), axis=-1)
+    free, crossed = (
+        drawn(made_sky(wanted=(replace(wanted, path=path),))).names[0]
+        for path in (np.empty((0, 2)), level)
+    )
+    assert (free.anchor, free.y) == ("start", 717)
+    assert crossed.anchor == "middle"
+
+
+def test_the_milky_way_is_named_where_it_is_highest_and_not_in_twilight() -> None:
+    (name,) = (one for one in drawn(made_sky()).names if one.words == "Milky Way")
+    assert (name.x, name.y) == (0, 317)  # 60° high in the south
+    dusk = drawn(made_sky(sun=Standing(-9.0, 300.0)))
+    assert "Milky Way" not in [one.words for one in dusk.names]
+    assert dusk.is_twilight
+
+
+def test_a_wanted_arch_is_what_the_band_is_called() -> None:
+    arch = made_wanted("Arch", 60.0, 180.0, is_arch=True, path=np.empty((0, 2)))
+    found = {name.words: name.kind for name in drawn(made_sky(wanted=(arch,))).names}
+    assert found["Arch"] == "wanted"
+    assert "Milky Way" not in found
+
+
+def test_the_degrees_of_the_rings_are_written_where_they_are_free() -> None:
+    usual = {name.words: (name.x, name.y) for name in drawn(made_sky()).names}
+    there = replace(made_sky().planets[0], standing=Standing(30.0, 118.0))
+    other = {name.words: (name.x, name.y) for name in drawn(made_sky(planets=(there,))).names}
+    assert math.hypot(usual["30°"][0], usual["30°"][1] - 17) == pytest.approx(600, abs=1)
+    assert math.hypot(other["30°"][0], other["30°"][1] - 17) == pytest.approx(600, abs=1)
+    assert usual["30°"] != other["30°"]
 
 
 def test_what_the_land_hides_has_no_name() -> None:

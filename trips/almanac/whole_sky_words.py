@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from itertools import islice
 
-import numpy as np
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
@@ -13,14 +13,12 @@ from trips.almanac.bearings import bearing, compass_point, height
 
 # Above, a direction says little.
 OVERHEAD_DEGREES = 85.0
-# A sky that has the Sun higher than this shows no Milky Way; half a Moon takes most of it.
-BAND_SUN_DEGREES, BAND_LIT = -12.0, 0.5
 STARS_NAMED = 3
 
 
 def where(standing: Standing) -> str:
     """Give "21° high, south, 176°", or that it is not to be seen."""
-    if standing.altitude_degrees <= 0:
+    if not standing.is_up:
         return _("below the horizon")
     if standing.altitude_degrees >= OVERHEAD_DEGREES:
         return _("overhead")
@@ -37,7 +35,7 @@ def wanted_sentences(sky: WholeSky) -> list[tuple[str, str]]:
 
 def milky_way_sentence(sky: WholeSky) -> str:
     band = sky.milky_way
-    if sky.sun.altitude_degrees >= BAND_SUN_DEGREES:
+    if not sky.has_band:
         return _("It is too bright for the Milky Way.")
     first, second = (compass_point(azimuth) for azimuth in band.feet_azimuths)
     words = _("The Milky Way stands from %(first)s to %(second)s, %(top)s") % {
@@ -45,7 +43,9 @@ def milky_way_sentence(sky: WholeSky) -> str:
         "second": second,
         "top": _top(band.top),
     }
-    if sky.moon.altitude_degrees > 0 and sky.moon_lit > BAND_LIT:
+    if sky.is_open(band.core):
+        words = _("%(words)s, its core %(where)s") % {"words": words, "where": _briefly(band.core)}
+    if sky.is_moonlit:
         words = _("%(words)s; the Moon takes most of it") % {"words": words}
     return f"{words}."
 
@@ -64,49 +64,41 @@ def description(sky: WholeSky) -> str:
 def _top(top: Standing) -> str:
     if top.altitude_degrees >= OVERHEAD_DEGREES:
         return _("overhead")
-    return _("highest %(height)s in the %(point)s") % {
-        "height": height(top.altitude_degrees),
-        "point": compass_point(top.azimuth_degrees),
-    }
+    return _("highest %(where)s") % {"where": _briefly(top)}
 
 
 def _wanted(one: WantedStanding, sky: WholeSky) -> str:
     standing = one.standings[0]
-    if one.is_arch:
-        return _top(standing)
-    if is_behind_land(standing, sky):
+    return _top(standing) if one.is_arch else _seen(standing, sky)
+
+
+def _seen(standing: Standing, sky: WholeSky) -> str:
+    if standing.is_up and not sky.is_open(standing):
         return _("%(where)s, behind the land") % {"where": where(standing)}
     return where(standing)
-
-
-def is_behind_land(standing: Standing, sky: WholeSky) -> bool:
-    land = float(sky.skyline.at(np.array([standing.azimuth_degrees]))[0])
-    return 0 < standing.altitude_degrees <= land
 
 
 def _bodies(sky: WholeSky) -> Iterator[str]:
     percent = round(sky.moon_lit * 100)
     yield _("the Moon, %(percent)d %% lit: %(where)s") % {
         "percent": percent,
-        "where": where(sky.moon),
+        "where": _seen(sky.moon, sky),
     }
-    up = [each for each in sky.planets if each.standing.altitude_degrees > 0]
+    up = [each for each in sky.planets if each.standing.is_up]
     for planet in up:
-        yield f"{_(planet.name)}: {where(planet.standing)}"
+        yield f"{_(planet.name)}: {_seen(planet.standing, sky)}"
     if not up:
         yield _("no planet is up")
 
 
-def _stars(sky: WholeSky) -> Sequence[str]:
-    named = [star for star, name in enumerate(sky.stars.names) if name]
-    return [
-        _("%(name)s %(where)s") % {"name": sky.stars.names[star], "where": _star(sky, star)}
-        for star in named[:STARS_NAMED]
-    ]
+def _stars(sky: WholeSky) -> Iterator[str]:
+    """Tell the brightest of those that the light and the land leave."""
+    named = sky.stars.named(sky.faintest)
+    for star in islice((star for star in named if sky.is_open(star.standing)), STARS_NAMED):
+        yield _("%(name)s %(where)s") % {"name": star.name, "where": _briefly(star.standing)}
 
 
-def _star(sky: WholeSky, star: int) -> str:
-    standing = Standing(float(sky.stars.altitudes[star]), float(sky.stars.azimuths[star]))
+def _briefly(standing: Standing) -> str:
     if standing.altitude_degrees >= OVERHEAD_DEGREES:
         return _("overhead")
     return _("%(height)s in the %(point)s") % {

@@ -23,19 +23,13 @@ from trips.charts.moon import lit_path
 Floats = NDArray[np.float64]
 
 HORIZON = 900  # units from the zenith to the horizon
-LONGEST_RIM = 26  # letters that fit beside the south
+LONGEST_RIM = 20  # letters that fit beside the south
 MOON_RADIUS = 34.0
 RING_RADIUS = 26
 # Below, a path or the band may be cut: far enough that the cut is never seen.
 LOWEST_DEGREES = -4.0
 LAND_STEP_DEGREES = 3.0
 
-# Down to which magnitude stars are drawn by the Sun's altitude, and how many magnitudes a full
-# Moon takes. For the picture only: common practice, no published source.
-SUN_DEGREES, FAINTEST = (-18.0, -12.0, -6.0, 0.0), (5.0, 4.2, 1.5, -2.0)
-MOON_TAKES = 1.2
-# The band is drawn from here on, and without its brighter tone under half a Moon or more.
-BAND_SUN_DEGREES, BAND_LIT = -12.0, 0.5
 # The glow of twilight, as far from the Sun as this above the horizon when the Sun is just down.
 GLOW_DEGREES, GLOW_SUN_DEGREES = 26.0, -18.0
 
@@ -63,6 +57,7 @@ class Dome:
 
     clock: str
     rim: str
+    is_twilight: bool
     glow: str
     faint: str
     bright: str
@@ -82,55 +77,50 @@ class Dome:
 
 def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -> Dome:
     """Draw a sky; `clock` and `rim`, which says what the edge of the land is, stand beside it."""
-    faintest = faintest_star(sky)
-    shows_band = sky.sun.altitude_degrees < BAND_SUN_DEGREES
-    is_clear = shows_band and not (is_up(sky.moon) and sky.moon_lit > BAND_LIT)
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return Dome(
         clock=clock,
         rim=Truncator(rim).chars(LONGEST_RIM),
         glow=_glow(sky.sun),
-        faint=_between(*sky.milky_way.faint) if shows_band else "",
-        bright=_bright(sky.milky_way) if is_clear else "",
-        dots=tuple(_dots(sky.stars, faintest)),
-        planets=_points(each.standing for each in sky.planets if is_up(each.standing)),
-        moon=_moon(sky) if is_up(sky.moon) else None,
-        sun=_points([sky.sun]) if is_up(sky.sun) else "",
+        is_twilight=not sky.has_band,
+        faint=_between(*sky.milky_way.faint) if sky.has_band else "",
+        bright=_bright(sky.milky_way) if sky.has_band and not sky.is_moonlit else "",
+        dots=tuple(_dots(sky.stars, sky.faintest)),
+        planets=_points(each.standing for each in sky.planets if each.standing.is_up),
+        moon=_moon(sky) if sky.moon.is_up else None,
+        sun=_points([sky.sun]) if sky.sun.is_up else "",
         arch=_lines(sky.milky_way.equator) if any(one.is_arch for one in sky.wanted) else "",
         paths="".join(_lines(one.path) for one in sky.wanted),
-        rings=tuple((*_place(each), _ring(each, sky)) for each in stands if is_up(each)),
+        rings=tuple((*_place(each), _ring(each, sky)) for each in stands if each.is_up),
         land="" if sky.skyline.is_level else _land(sky.skyline),
         skyline="" if sky.skyline.is_level else f"M{_outline(sky.skyline)}z",
-        names=tuple(placed_names(sky, _place, faintest=faintest, has_band=is_clear)),
+        names=tuple(_names(sky)),
         title=title,
         description=description,
     )
 
 
-def is_up(standing: Standing) -> bool:
-    return standing.altitude_degrees > 0
-
-
-def faintest_star(sky: WholeSky) -> float:
-    """Give the magnitude down to which stars are drawn."""
-    faintest = float(np.interp(sky.sun.altitude_degrees, SUN_DEGREES, FAINTEST))
-    return faintest - (MOON_TAKES * sky.moon_lit if is_up(sky.moon) else 0.0)
-
-
-def projected(altitudes: Floats, azimuths: Floats) -> NDArray[np.int64]:
-    """Give places (point, 2) in whole units: x to the west, y to the south."""
-    away = 10.0 * (90.0 - altitudes)
-    turn = np.radians(azimuths)
+def projected(line: Floats) -> NDArray[np.int64]:
+    """Give whole units to the west and the south of altitudes and azimuths: both (point, 2)."""
+    away, turn = 10.0 * (90.0 - line[:, 0]), np.radians(line[:, 1])
     places = np.stack((-away * np.sin(turn), -away * np.cos(turn)), axis=-1)
     result: NDArray[np.int64] = np.rint(places).astype(np.int64)
     return result
 
 
 def _place(standing: Standing) -> tuple[int, int]:
-    x, y = projected(np.array([standing.altitude_degrees]), np.array([standing.azimuth_degrees]))[
-        0
-    ].tolist()
-    return x, y
+    """Give the place of one: as `projected`, which is for many."""
+    away = 10.0 * (90.0 - standing.altitude_degrees)
+    turn = math.radians(standing.azimuth_degrees)
+    return round(-away * math.sin(turn)), round(-away * math.cos(turn))
+
+
+def _names(sky: WholeSky) -> Iterator[NameAt]:
+    band = projected(sky.milky_way.equator)
+    lines = [projected(one.path) for one in sky.wanted if not one.is_arch]
+    lines += [band for one in sky.wanted if one.is_arch]
+    nothing = np.empty((0, 2), dtype=np.int64)
+    return placed_names(sky, _place, lines=np.concatenate([nothing, *lines]), band=band)
 
 
 def _ring(standing: Standing, sky: WholeSky) -> int:
@@ -145,7 +135,7 @@ def _points(standings: Iterable[Standing]) -> str:
 def _dots(stars: StarField, faintest: float) -> Iterator[Dots]:
     """Group stars by half magnitudes, the brightest first, as they come."""
     count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
-    places = projected(stars.altitudes[:count], stars.azimuths[:count]).tolist()
+    places = projected(np.stack((stars.altitudes, stars.azimuths), axis=-1)[:count]).tolist()
     steps = np.rint(stars.magnitudes[:count] * 2).tolist()
     for step, group in groupby(zip(steps, places, strict=True), key=lambda each: each[0]):
         path = "".join(f"M{x} {y}h0" for _step, (x, y) in group)
@@ -163,12 +153,15 @@ def _bright(band: MilkyWay) -> str:
 
 
 def _between(south: Floats, north: Floats) -> str:
-    """Fill between two closed lines where either of them is above the horizon."""
+    """Give what lies between two closed lines, where either is above the horizon, for an even-odd
+    filling."""
     south, north = south[:-1], north[:-1]  # the last is the first again
     high = np.maximum(south[:, 0], north[:, 0])
     shown = np.maximum(high, np.roll(high, -1)) > LOWEST_DEGREES
     wide = (south != north).any(axis=1)
     shown &= wide | np.roll(wide, -1)
+    if shown.all():
+        return f"M{_written(south)}zM{_written(north)}z"
     return "".join(_patch(south, north, steps) for steps in _runs(shown))
 
 
@@ -180,9 +173,6 @@ def _patch(south: Floats, north: Floats, steps: NDArray[np.intp]) -> str:
 def _runs(shown: NDArray[np.bool_]) -> Iterator[NDArray[np.intp]]:
     """Give the corners of each stretch of steps that are shown, on a line that is closed."""
     count = len(shown)
-    if shown.all():
-        yield np.arange(count + 1) % count
-        return
     first = int(np.argmin(shown))  # from a gap on no stretch is cut in two
     turned = np.roll(shown, -first)
     edges = np.flatnonzero(np.diff(np.concatenate(([False], turned, [False])).astype(np.int8)))
@@ -201,7 +191,7 @@ def _lines(path: Floats) -> str:
 
 
 def _written(points: Floats) -> str:
-    return "L".join(f"{x} {y}" for x, y in projected(points[:, 0], points[:, 1]).tolist())
+    return "L".join(f"{x} {y}" for x, y in projected(points).tolist())
 
 
 def _land(skyline: Skyline) -> str:

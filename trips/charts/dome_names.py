@@ -8,19 +8,28 @@ from itertools import islice
 
 import numpy as np
 from django.utils.translation import gettext as _
+from numpy.typing import NDArray
 
 from sky.dome import Standing, WholeSky
+
+Places = NDArray[np.int64]
 
 MOST_NAMES = 10
 # Stars are named down to here, and the pole star always.
 FAINTEST_NAMED = 1.7
-POLE_STAR = "Polaris"
+POLE_STAR, POLE_STAR_SHOWN = "Polaris", 2.0
 # In units of the picture, for letters as large as they get on a phone: faces differ by 15 %.
-LETTER, LINE, BASELINE = 40, 70, 52
+LETTER, BOLD_LETTER, LINE, BASELINE = 40, 46, 70, 52
+APART, NEAR = 12, 16
 EDGE = 885
 # How much of a name is left of its anchor.
 SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
-RING_LABELS = ((-268, 140), (-544, 268))  # where the template writes 60° and 30°
+# On the rings at these altitudes their degrees are written, in the first of these directions that
+# is free.
+RINGS_DEGREES = (60, 30)
+RING_AZIMUTHS = (118, 242, 62, 298, 146, 214, 34, 326)
+# The name of the band goes to the highest part of it that is free, no lower than this.
+BAND_NAME_DEGREES = 12.0
 
 Box = tuple[float, float, float, float]
 Place = Callable[[Standing], tuple[int, int]]
@@ -39,79 +48,115 @@ class NameAt:
 
 @dataclass(frozen=True, slots=True)
 class _Mark:
+    """What is named: where it is, or may be. Without a radius the name goes right over it, the
+    first place that is free.
+    """
+
     words: str
     kind: str
-    x: int
-    y: int
-    radius: int  # of what is drawn there, to keep clear of
+    places: tuple[tuple[int, int], ...]
+    radius: int = 0  # of what is drawn there, to keep clear of
 
 
-def placed_names(
-    sky: WholeSky, place: Place, *, faintest: float, has_band: bool
-) -> Iterator[NameAt]:
-    """Place the names in the order of their worth; one without room is left out."""
-    marks = list(_marks(sky, place, faintest, has_band=has_band))
-    taken = [_around(mark.x, mark.y, mark.radius) for mark in marks]
-    taken += [(x - 60, y - 50, x + 60, y + 20) for x, y in RING_LABELS]
-    yield from islice(_fitting(marks, taken), MOST_NAMES)
+def placed_names(sky: WholeSky, place: Place, *, lines: Places, band: Places) -> Iterator[NameAt]:
+    """Place the names in the order of their worth; one without room is left out.
+
+    `lines` (point, 2) are places on drawn lines: a name crosses them, or a star, only where it has
+    to. `band` (step, 2) are the places of the line along the Milky Way.
+    """
+    stars = list(_star_marks(sky, place))
+    marks = [*_marks(sky, place, _along_band(sky, band)), *stars]
+    taken = [_around(mark) for mark in marks if mark.kind != "star" and mark.radius]
+    crossed = np.concatenate([lines, *(np.array(star.places) for star in stars)])
+    yield from islice(_fitting(marks, taken, crossed), MOST_NAMES)
+    yield from _fitting(_rings(place), taken, np.concatenate([crossed, band]))
 
 
-def _fitting(marks: list[_Mark], taken: list[Box]) -> Iterator[NameAt]:
+def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[NameAt]:
+    """Give each mark the first of its ways that is free and crosses least, and take its room."""
     for mark in marks:
-        own = _around(mark.x, mark.y, mark.radius)
+        own = _around(mark)
         others = [box for box in taken if box != own]
-        for name, box in _ways(mark):
-            if _is_inside(box) and not any(_overlap(box, other) for other in others):
-                taken.append(box)
-                yield name
-                break
+        if mark.kind == "star" and any(_overlap(own, box) for box in others):
+            continue  # another name lies over it
+        free = [(name, box) for name, box in _ways(mark) if _is_free(box, others)]
+        if free:
+            name, box = min(free, key=lambda way: _crossings(way[1], crossed))
+            taken.append(_wider(box))
+            yield name
 
 
-def _marks(sky: WholeSky, place: Place, faintest: float, *, has_band: bool) -> Iterator[_Mark]:
+def _marks(sky: WholeSky, place: Place, along_band: tuple[tuple[int, int], ...]) -> Iterator[_Mark]:
     for one in sky.wanted:
-        if one.standings[0].altitude_degrees > 0:
-            yield _Mark(one.name, "wanted", *place(one.standings[0]), 0 if one.is_arch else 36)
-    if _is_clear(sky.sun, sky):
-        yield _Mark(_("Sun"), "body", *place(sky.sun), 40)
-    if _is_clear(sky.moon, sky) and not _is_wanted(sky.moon, sky):
-        yield _Mark(_("Moon"), "body", *place(sky.moon), 36)
+        if one.standings[0].is_up and not one.is_arch:
+            yield _Mark(one.name, "wanted", (place(one.standings[0]),), 36)
+    for words, standing, radius in _bodies(sky):
+        if sky.is_open(standing) and not _is_wanted(standing, sky):
+            yield _Mark(words, "body", (place(standing),), radius)
+    if sky.has_band and along_band:
+        arch = next((one for one in sky.wanted if one.is_arch), None)
+        words, kind = (arch.name, "wanted") if arch else (_("Milky Way"), "body")
+        yield _Mark(words, kind, along_band)
+
+
+def _bodies(sky: WholeSky) -> Iterator[tuple[str, Standing, int]]:
+    yield _("Sun"), sky.sun, 40
+    yield _("Moon"), sky.moon, 36
     for planet in sky.planets:
-        if _is_clear(planet.standing, sky) and not _is_wanted(planet.standing, sky):
-            yield _Mark(_(planet.name), "body", *place(planet.standing), 20)
-    core = sky.milky_way.core
-    if has_band and _is_clear(core, sky) and not _is_wanted(core, sky):
-        yield _Mark(_("galactic core"), "body", *place(core), 0)
-    yield from _star_marks(sky, faintest, place)
+        yield _(planet.name), planet.standing, 20
+    if sky.has_band:
+        yield _("galactic core"), sky.milky_way.core, 0
 
 
-def _star_marks(sky: WholeSky, faintest: float, place: Place) -> Iterator[_Mark]:
-    stars = sky.stars
-    bright = int(np.searchsorted(stars.magnitudes, min(FAINTEST_NAMED, faintest), side="right"))
-    chosen = [star for star in range(bright) if stars.names[star]]
-    if POLE_STAR in stars.names and faintest > 2:
-        chosen.insert(2, stars.names.index(POLE_STAR))
+def _along_band(sky: WholeSky, band: Places) -> tuple[tuple[int, int], ...]:
+    """Give places along the band that the land leaves, the highest first."""
+    altitudes, azimuths = sky.milky_way.equator.T
+    least = np.maximum(sky.skyline.at(azimuths), BAND_NAME_DEGREES)
+    highest = np.argsort(-altitudes, kind="stable")
+    chosen = highest[(altitudes > least)[highest]][::2]
+    return tuple((x, y) for x, y in band[chosen].tolist())
+
+
+def _star_marks(sky: WholeSky, place: Place) -> Iterator[_Mark]:
+    chosen = list(sky.stars.named(min(FAINTEST_NAMED, sky.faintest)))
+    if sky.faintest > POLE_STAR_SHOWN:
+        chosen[2:2] = [star for star in sky.stars.named(sky.faintest) if star.name == POLE_STAR]
     for star in chosen:
-        standing = Standing(float(stars.altitudes[star]), float(stars.azimuths[star]))
-        if _is_clear(standing, sky) and not _is_wanted(standing, sky):
-            yield _Mark(stars.names[star], "star", *place(standing), 16)
-
-
-def _is_clear(standing: Standing, sky: WholeSky) -> bool:
-    """Tell whether something stands above the land and the horizon."""
-    land = float(sky.skyline.at(np.array([standing.azimuth_degrees]))[0])
-    return standing.altitude_degrees > max(land, 0.0)
+        if sky.is_open(star.standing) and not _is_wanted(star.standing, sky):
+            yield _Mark(star.name, "star", (place(star.standing),), 16)
 
 
 def _is_wanted(standing: Standing, sky: WholeSky) -> bool:
     return any(standing in one.standings for one in sky.wanted)
 
 
+def _rings(place: Place) -> list[_Mark]:
+    return [
+        _Mark(
+            f"{altitude}°",
+            "degrees",
+            tuple(place(Standing(altitude, azimuth)) for azimuth in RING_AZIMUTHS),
+        )
+        for altitude in RINGS_DEGREES
+    ]
+
+
 def _ways(mark: _Mark) -> Iterator[tuple[NameAt, Box]]:
-    """Give the places around a mark, the best first: beside it, over and under it, aslant."""
-    wide, gap = len(mark.words) * LETTER, mark.radius + 10
-    x, y = mark.x, mark.y
+    """Give the ways to write a name, the best first."""
+    wide = len(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
+    for x, y in mark.places:
+        over = [] if mark.radius else [("middle", x, y - LINE // 2)]
+        beside = _beside(x, y, mark.radius + 10) if len(mark.places) == 1 else []
+        for anchor, at, top in over + beside:
+            left = at - wide * SHARE_LEFT[anchor]
+            box = (left, top, left + wide, top + LINE)
+            yield NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box
+
+
+def _beside(x: int, y: int, gap: int) -> list[tuple[str, int, int]]:
+    """Give anchor, place and upper edge: beside it, over and under it, aslant."""
     over, under = y - gap - LINE, y + gap
-    ways = (
+    return [
         ("start", x + gap, y - LINE // 2),
         ("end", x - gap, y - LINE // 2),
         ("middle", x, over),
@@ -120,15 +165,16 @@ def _ways(mark: _Mark) -> Iterator[tuple[NameAt, Box]]:
         ("end", x, over),
         ("start", x, under),
         ("end", x, under),
-    )
-    for anchor, at, top in ways:
-        left = at - wide * SHARE_LEFT[anchor]
-        box = (left, top, left + wide, top + LINE)
-        yield NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box
+    ]
 
 
-def _around(x: int, y: int, radius: int) -> Box:
+def _around(mark: _Mark) -> Box:
+    (x, y), radius = mark.places[0], mark.radius
     return (x - radius, y - radius, x + radius, y + radius)
+
+
+def _is_free(box: Box, others: list[Box]) -> bool:
+    return _is_inside(box) and not any(_overlap(box, other) for other in others)
 
 
 def _is_inside(box: Box) -> bool:
@@ -139,3 +185,15 @@ def _is_inside(box: Box) -> bool:
 
 def _overlap(box: Box, other: Box) -> bool:
     return box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]
+
+
+def _wider(box: Box) -> Box:
+    """Keep the lines of two names apart."""
+    left, top, right, bottom = box
+    return left, top - APART, right, bottom + APART
+
+
+def _crossings(box: Box, crossed: Places) -> int:
+    left, top, right, bottom = box[0] - NEAR, box[1] - NEAR, box[2] + NEAR, box[3] + NEAR
+    x, y = crossed[:, 0], crossed[:, 1]
+    return int(((left < x) & (x < right) & (top < y) & (y < bottom)).sum())
