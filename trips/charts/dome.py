@@ -110,9 +110,14 @@ def projected(line: Floats) -> NDArray[np.int64]:
 
 def _place(standing: Standing) -> tuple[int, int]:
     """Give the place of one: as `projected`, which is for many."""
+    x, y = _exact_place(standing)
+    return round(x), round(y)
+
+
+def _exact_place(standing: Standing) -> tuple[float, float]:
     away = 10.0 * (90.0 - standing.altitude_degrees)
     turn = math.radians(standing.azimuth_degrees)
-    return round(-away * math.sin(turn)), round(-away * math.cos(turn))
+    return -away * math.sin(turn), -away * math.cos(turn)
 
 
 def _names(sky: WholeSky) -> Iterator[NameAt]:
@@ -221,8 +226,8 @@ def _toward(here: Standing, there: Standing) -> int:
     near = start + 0.01 * along / max(float(np.linalg.norm(along)), 1e-9)
     altitude = np.degrees(np.arctan2(near[2], np.hypot(near[0], near[1])))
     azimuth = np.degrees(np.arctan2(near[0], near[1]))
-    x, y = _place(here)
-    beside_x, beside_y = _place(Standing(float(altitude), float(azimuth)))
+    x, y = _exact_place(here)
+    beside_x, beside_y = _exact_place(Standing(float(altitude), float(azimuth)))
     return round(math.degrees(math.atan2(beside_y - y, beside_x - x)))
 
 
