@@ -1,4 +1,4 @@
-"""The moments of an eclipse in words, each with where the Moon or the Sun then stands."""
+"""The moments of an eclipse in words, each with where to look."""
 
 from __future__ import annotations
 
@@ -7,26 +7,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from django.utils.translation import gettext as _
 
 from sky.eclipses.discs import Contact
-from trips.almanac.bearings import height, pointed
+from trips.almanac.bearings import bearing, height
 from trips.almanac.happenings import Moment
 
 # A hill or a wood may be that high: common practice, no published source.
 LOW_DEGREES = 10.0
 
 
-def moments(
-    contacts: Sequence[Contact], named: Mapping[str, object], body: object
-) -> tuple[Moment, ...]:
-    return tuple(Moment(one.instant, str(named[one.name]), _where(one, body)) for one in contacts)
+def moments(contacts: Sequence[Contact], named: Mapping[str, object]) -> tuple[Moment, ...]:
+    return tuple(Moment(one.instant, str(named[one.name]), _where(one)) for one in contacts)
 
 
-def _where(contact: Contact, body: object) -> str:
+def _where(contact: Contact) -> str:
     if not contact.is_visible:
-        return _("%(body)s below the horizon") % {"body": body}
-    return _("%(body)s %(height)s high, %(point)s") % {
-        "body": body,
+        return _("below the horizon")
+    return _("%(height)s high, %(bearing)s") % {
         "height": height(contact.altitude_degrees),
-        "point": pointed(contact.azimuth_degrees),
+        "bearing": bearing(contact.azimuth_degrees),
     }
 
 

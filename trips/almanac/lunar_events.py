@@ -21,7 +21,6 @@ TYPES = {
     "partial": gettext_lazy("partial eclipse of the Moon"),
     "penumbral": gettext_lazy("penumbral eclipse of the Moon"),
 }
-MOON = gettext_lazy("Moon")
 MOMENTS = {
     "P1": gettext_lazy("the penumbra reaches the Moon"),
     "U1": gettext_lazy("the umbra reaches the Moon"),
@@ -47,7 +46,7 @@ def lunar_happenings(first: date, last: date, place: Place) -> list[Happening]:
                 "lunar_eclipse",
                 partial(_words, eclipse, night, place.zone),
                 partial(_details, eclipse, contacts),
-                partial(moments, contacts, MOMENTS, MOON),
+                partial(moments, contacts, MOMENTS),
             )
         )
     return found

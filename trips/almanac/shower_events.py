@@ -59,16 +59,13 @@ def _words(seen: ShowerNight, zone: str) -> str:
 
 def _details(seen: ShowerNight, zone: str) -> tuple[str, ...]:
     return (
-        _(
-            "At its peak the shower gives %(zhr)d meteors an hour under a perfect sky with the"
-            " radiant overhead; years differ, and so do the hours of the peak."
-        )
-        % {"zhr": seen.peak.zhr},
         *_best(seen, zone),
         _(
-            "Told for the night nearest to the peak only: how fast the shower rises and falls is"
-            " not in our tables."
-        ),
+            "With the radiant overhead the peak would give %(zhr)d; years differ, and so do the"
+            " hours of the peak. Told for the night nearest to it only: how fast the shower rises"
+            " and falls is not in our tables."
+        )
+        % {"zhr": seen.peak.zhr},
     )
 
 
@@ -80,7 +77,7 @@ def _best(seen: ShowerNight, zone: str) -> Iterator[str]:
     else:
         yield _(
             "In the dark the radiant stands highest at %(time)s, %(height)s high in the %(point)s:"
-            " %(rate)s an hour then under a perfect sky, fewer under any other."
+            " %(rate)s meteors an hour then under a perfect sky, fewer under any other."
         ) % {
             "time": clock(seen.best, zone),
             "height": height(seen.radiant_altitude_degrees or 0.0),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from functools import partial
 
@@ -21,7 +22,6 @@ TYPES = {
     "annular": gettext_lazy("by day, annular eclipse of the Sun"),
     "partial": gettext_lazy("by day, partial eclipse of the Sun"),
 }
-SUN = gettext_lazy("Sun")
 MOMENTS = {
     "total": {"C2": gettext_lazy("totality begins"), "C3": gettext_lazy("totality ends")},
     "annular": {"C2": gettext_lazy("the ring closes"), "C3": gettext_lazy("the ring opens")},
@@ -49,7 +49,7 @@ def solar_happenings(first: date, last: date, place: Place) -> list[Happening]:
                 "solar_eclipse",
                 partial(_words, seen, day, place.zone),
                 partial(_details, seen, place.zone),
-                partial(moments, seen.contacts, ANY_MOMENTS | MOMENTS.get(seen.type, {}), SUN),
+                partial(moments, seen.contacts, ANY_MOMENTS | MOMENTS.get(seen.type, {})),
                 partial(_caution, seen),
             )
         )
@@ -68,7 +68,11 @@ def _words(seen: LocalEclipse, day: date, zone: str) -> str:
 
 
 def _details(seen: LocalEclipse, zone: str) -> tuple[str, ...]:
-    most = _(
+    return (_most(seen, zone), *_lasting(seen), *low_horizon(seen.contacts))
+
+
+def _most(seen: LocalEclipse, zone: str) -> str:
+    return _(
         "Covered most at %(time)s: %(diameter)d %% of the Sun's diameter, %(area)d %% of its disc,"
         " the Sun %(height)s high."
     ) % {
@@ -77,7 +81,18 @@ def _details(seen: LocalEclipse, zone: str) -> tuple[str, ...]:
         "area": _per_cent(seen.obscuration),
         "height": height(seen.best.altitude_degrees),
     }
-    return (most, *low_horizon(seen.contacts))
+
+
+def _lasting(seen: LocalEclipse) -> Iterator[str]:
+    if seen.type == "partial":
+        return
+    by_name = {one.name: one.instant for one in seen.contacts}
+    minutes, seconds = divmod(round((by_name["C3"] - by_name["C2"]).total_seconds()), 60)
+    lasting = {"minutes": minutes, "seconds": seconds}
+    if seen.type == "total":
+        yield _("Wholly covered for about %(minutes)d min %(seconds)d s.") % lasting
+    else:
+        yield _("The ring stands for about %(minutes)d min %(seconds)d s.") % lasting
 
 
 def _per_cent(share: float) -> int:
