@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import date
 from itertools import groupby
 
 from django.utils.translation import gettext_lazy
@@ -148,6 +149,16 @@ def starters() -> list[Starter]:
         )
         for one in starter_lists()
     ]
+
+
+def starter_for(latitude: float, day: date) -> str:
+    """Name the list to begin with that suits a latitude in the month of a day."""
+    hemisphere = "north" if latitude >= 0 else "south"
+    return next(
+        one.name
+        for one in starter_lists()
+        if one.hemisphere == hemisphere and day.month in one.months
+    )
 
 
 def starter_entries(name: str) -> list[TargetEntry]:

@@ -92,7 +92,7 @@ def compute_windows(
     rows. Errors: those of Place, `skyline_of` and `target_of`."""
     table = compute_season([place_of(site)], date(year, 1, 1), date(year, 12, 31))
     found = find_windows(
-        [_wanted(row) for row in wanted], spot_place(site, spot), spot_skyline(spot), table
+        [wanted_of(row) for row in wanted], spot_place(site, spot), spot_skyline(spot), table
     )
     fingerprint = windows_fingerprint(site, spot)
     return [
@@ -124,7 +124,8 @@ def spot_skyline(spot: Spot | None) -> Skyline:
     return skyline_of([tuple(point) for point in spot.skyline] if spot else [])
 
 
-def _wanted(row: WantedRow) -> Wanted:
+def wanted_of(row: WantedRow) -> Wanted:
+    """Give what a row is of as sky's value. Errors: those of `target_of`."""
     level = row.dark_level or DARK_LEVELS[0]
     # A row's light was checked when its entry was saved, and is checked again by sky.
     light = cast(Light, row.light)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from django.utils.html import escape
 
@@ -37,13 +37,24 @@ def night_strip(
     window = (first, last)
     scale = FINE * width / (last - first)
     lines = [
+        *band_lines(bands, window, scale),
+        _block(bands.usable, window, scale, height * FINE),
+    ]
+    return framed(lines, width, height, sized=sized, label=label)
+
+
+def band_lines(bands: NightBands, window: Stretch, scale: float) -> list[str]:
+    """Draw the sky of a strip, each darker band over the lighter, the Moon's light over them."""
+    return [
         _line("b-civil", bands.civil, window, scale),
         _line("b-nautical", bands.nautical, window, scale),
         _line("b-astronomical", bands.astronomical, window, scale),
         _line("b-dark", bands.dark, window, scale),
         _line("veil", bands.veil, window, scale, f' stroke-opacity="{veil_opacity(bands.lit)}"'),
-        _block(bands.usable, window, scale, height * FINE),
     ]
+
+
+def framed(lines: Iterable[str], width: float, height: float, *, sized: bool, label: str) -> str:
     size = f' width="{width:g}" height="{height:g}"' if sized else ""
     said = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
     box = f'viewBox="0 0 {width * FINE:g} {height * FINE:g}"'
@@ -82,17 +93,17 @@ def clock_hour(minute: float) -> int:
 
 
 def _line(name: str, stretches: Stretches, window: Stretch, scale: float, more: str = "") -> str:
-    inside = "".join(f"M{a} 0H{b}" for a, b in _inside(stretches, window, scale))
-    return f'<path class="{name}"{more} d="{inside}"/>' if inside else ""
+    drawn = "".join(f"M{a} 0H{b}" for a, b in inside(stretches, window, scale))
+    return f'<path class="{name}"{more} d="{drawn}"/>' if drawn else ""
 
 
 def _block(usable: Stretch | None, window: Stretch, scale: float, height: float) -> str:
-    for a, b in _inside((usable,) if usable else (), window, scale):
+    for a, b in inside((usable,) if usable else (), window, scale):
         return f'<path class="usable" d="M{a}-{BEYOND}H{b}V{height + BEYOND:g}H{a}z"/>'
     return ""
 
 
-def _inside(stretches: Stretches, window: Stretch, scale: float) -> Iterator[tuple[int, int]]:
+def inside(stretches: Stretches, window: Stretch, scale: float) -> Iterator[tuple[int, int]]:
     """Give the ends in the strip's units; nothing of what lies outside the window."""
     first, last = window
     for start, end in stretches:

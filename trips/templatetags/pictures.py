@@ -5,7 +5,7 @@ from __future__ import annotations
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 
-from trips.charts import moon, strip
+from trips.charts import moon, strip, target_strip
 from trips.charts.bands import NightBands
 
 register = template.Library()
@@ -39,6 +39,13 @@ def night_strip(
     """Draw a night between two minutes after noon; give a `label` where no words tell it."""
     drawn = strip.night_strip(bands, first, last, width, height, sized=sized, label=label)
     return mark_safe(drawn)  # noqa: S308 - numbers, and a label that is escaped
+
+
+@register.simple_tag(name="target_strip")
+def target_strip_tag(bands: NightBands, best: float, *, width: float, height: float) -> SafeString:
+    """Draw when a target stands right, and its best minute after noon; words must stand beside."""
+    drawn = target_strip.target_strip(bands, best, width=width, height=height)
+    return mark_safe(drawn)  # noqa: S308 - numbers only
 
 
 @register.simple_tag

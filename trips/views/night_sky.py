@@ -15,9 +15,9 @@ from trips.almanac.sky_times import has_sky, instant_of, sky_times, within_sky
 from trips.almanac.whole_sky import targets_of, whole_sky
 from trips.almanac.whole_sky_words import description, milky_way_sentence, wanted_sentences
 from trips.charts.dome import dome
-from trips.models import Night, Season, Site, Spot
+from trips.models import Night, Spot, TargetEntry
 from trips.planning.nights import Block
-from trips.services.spots import spots_of
+from trips.views.night_spot import SeenFrom
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,17 +31,20 @@ class Choice:
 
 
 def night_sky(
-    row: Night, site: Site, season: Season | None, asked: QueryDict, *, block: Block | None
+    row: Night,
+    seen_from: SeenFrom,
+    entries: Sequence[TargetEntry],
+    asked: QueryDict,
+    *,
+    block: Block | None,
 ) -> dict[str, Any]:
     """Give the picture of the sky at the time asked for, with the links to the others."""
-    spots = spots_of(site)
-    spot, wrong_spot = _spot(spots, asked.get("spot"))
+    site, spots, spot = seen_from.site, seen_from.spots, seen_from.spot
     if not has_sky(row):
         return {}
     times = sky_times(row, site.zone)
     usual = _nearest(times, _middle(row, block))
     instant, wrong_time = _instant(asked.get("at"), row, site.zone, usual)
-    entries = season.target_list.entries.all() if season and season.target_list else ()
     sky = whole_sky(row, site, spot, instant, targets_of(entries))
     at = clock(instant, site.zone)
     title = _("The whole sky at %(time)s") % {"time": at}
@@ -56,22 +59,7 @@ def night_sky(
         "is_level": is_level,
         "times": list(_times(times, instant, site.zone, asked)),
         "spots": list(_spots(spots, spot, asked)) if len(spots) > 1 else [],
-        "mistakes": [said for said in (wrong_time, wrong_spot) if said],
-    }
-
-
-def _spot(spots: Sequence[Spot], asked: str | None) -> tuple[Spot | None, str]:
-    """Give the spot asked for, else the first; and a sentence where there is no such spot."""
-    usual = spots[0] if spots else None
-    if not asked:
-        return usual, ""
-    for spot in spots:
-        if str(spot.pk) == asked:
-            return spot, ""
-    if usual is None:
-        return None, _("This site has no spots yet: the sky is that over the site.")
-    return usual, _("That is no spot of this site: the sky is that from %(spot)s.") % {
-        "spot": usual.name
+        "mistakes": [said for said in (wrong_time, seen_from.mistake) if said],
     }
 
 

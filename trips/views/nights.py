@@ -36,6 +36,8 @@ from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_levels import levels_of
 from trips.views.night_sky import night_sky
+from trips.views.night_spot import seen_from
+from trips.views.night_targets import entries_wanted, targets_of_night
 from trips.views.night_times import by_day, moments_of, usable_of
 from trips.views.night_words import (
     dark_hours,
@@ -119,6 +121,7 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
     judged = here.judged if here else None
     block = judged.block if judged and judged.why_not is None else None
     sun, moon = sun_path(row, site), moon_path(row, site)
+    spots, entries = seen_from(site, asked.get("spot")), entries_wanted(season)
     stale = row.fingerprint != site_fingerprint(site)
     usable = usable_of(judged, wishes, site.zone)
     moments = moments_of(row, sun, moon, dark_level=level, usable=usable)
@@ -144,7 +147,8 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
-        "sky": night_sky(row, site, season, asked, block=block),
+        "targets": targets_of_night(row, spots, season, entries, dark_level=level),
+        "sky": night_sky(row, spots, entries, asked, block=block),
         "events": [event for event in events if event.details],
         "also": [event.words for event in events if not event.details],
         "second": "" if stale else second_words(row, site),

@@ -1,0 +1,170 @@
+"""When the targets of a list stand right in one night, and why some do not: computed at once.
+
+As the stored windows of a year are, over a season of one night. Windows in any light are those
+between sunset and sunrise, but where the Sun does not set.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.dome import Standing
+from sky.fixed import FixedSky
+from sky.moving import directions_at, highest_within
+from sky.span_arrays import intersect
+from sky.targets.target import Arch, Light, Target
+from sky.windows import Wanted, Windows, airmass, find_windows, is_fixed
+from trips.almanac.one_night import OneNight
+from trips.almanac.what_ends import Limit, limits_of
+from trips.almanac.why_not import WhyNot, why_not
+from trips.almanac.windows import known, wanted_of, wanted_row
+from trips.models import Site, Spot, TargetEntry
+
+Floats = NDArray[np.float64]
+Pair = tuple[float, float]
+
+HOUR = 3600.0
+# What is shorter is not seen in hours and minutes.
+LEAST_SECONDS = 30.0
+
+
+@dataclass(frozen=True, slots=True)
+class Best:
+    """Where a target is highest in its windows: Unix seconds, and the airmass there."""
+
+    at: float
+    standing: Standing
+    airmass: float
+
+
+@dataclass(frozen=True, slots=True)
+class NightTarget:
+    """A wanted target with its windows in one night; all times in Unix seconds.
+
+    `best` lies inside `spans`. `culminates` is when it is highest between sunset and sunrise, None
+    where that is at one of these. `limits` are the ends that the Moon or the land has set.
+    """
+
+    entry: TargetEntry
+    light: Light
+    spans: tuple[Pair, ...]
+    best: Best
+    culminates: float | None
+    limits: tuple[Limit, ...]
+
+    @property
+    def hours(self) -> float:
+        return sum(end - start for start, end in self.spans) / HOUR
+
+
+@dataclass(frozen=True, slots=True)
+class AbsentTarget:
+    """A wanted target without a window, and why."""
+
+    entry: TargetEntry
+    light: Light
+    why: WhyNot
+
+
+@dataclass(frozen=True, slots=True)
+class NightTargets:
+    """Targets with windows in the order of the night, and those without as their list has them."""
+
+    seen: tuple[NightTarget, ...]
+    absent: tuple[AbsentTarget, ...]
+
+
+def night_targets(
+    entries: Iterable[TargetEntry], site: Site, spot: Spot | None, evening: date, *, dark_level: int
+) -> NightTargets:
+    """Find the windows of a list's targets in one night.
+
+    Entries that no kind knows any more are left out. Errors: those of `OneNight`.
+    """
+    listed, night = list(known(entries)), OneNight(site, spot, evening)
+    wanted = [wanted_of(wanted_row(entry, dark_level)) for entry in listed]
+    windows = find_windows(wanted, night.place, night.skyline, night.table)
+    tops = _culminations([one.target for one in wanted], night)
+    found = [
+        _seen(entry, one, its, tops.get(one.target), night)
+        or AbsentTarget(entry, one.light, why_not(one, night))
+        for entry, one, its in zip(listed, wanted, windows, strict=True)
+    ]
+    seen = [one for one in found if isinstance(one, NightTarget)]
+    return NightTargets(
+        seen=tuple(sorted(seen, key=lambda one: (one.spans[0][0], one.best.at))),
+        absent=tuple(one for one in found if isinstance(one, AbsentTarget)),
+    )
+
+
+def _seen(
+    entry: TargetEntry, one: Wanted, windows: Windows, top: float | None, night: OneNight
+) -> NightTarget | None:
+    """Give the target with its windows, without daylight in them; None where none is left."""
+    spans = intersect(windows.spans, night.down)
+    spans = spans[spans[:, 1] - spans[:, 0] >= LEAST_SECONDS]
+    if not len(spans):
+        return None
+    best = _best(windows)
+    return NightTarget(
+        entry=entry,
+        light=one.light,
+        spans=tuple((start, end) for start, end in spans.tolist()),
+        best=best if _holds(spans, best.at) else _best_left(one.target, spans, top, night),
+        culminates=top,
+        limits=limits_of(one, spans, night),
+    )
+
+
+def _best(windows: Windows) -> Best:
+    height = float(windows.best_altitude[0])
+    standing = Standing(height, float(windows.best_azimuth[0]))
+    return Best(float(windows.best_at[0]), standing, airmass(height))
+
+
+def _best_left(target: Target, spans: Floats, top: float | None, night: OneNight) -> Best:
+    """Give the best moment that daylight has left: at an end of a window, or at the top."""
+    tops = [top] if top is not None and _holds(spans, top) else []
+    at = np.sort([*spans.ravel(), *tops])
+    seen = directions_at(target.points[0], night.place, at)
+    best = int(np.argmax(seen.altitude_degrees))
+    height = float(seen.altitude_degrees[best])
+    return Best(
+        float(at[best]), Standing(height, float(seen.azimuth_degrees[best])), airmass(height)
+    )
+
+
+def _culminations(targets: Sequence[Target], night: OneNight) -> dict[Target, float]:
+    """Give when targets are highest, of those that are so while the Sun is down."""
+    fixed = {one: point for one in targets if is_fixed(point := one.points[0])}
+    found: dict[Target, Floats] = {}
+    if fixed:
+        start, end = (float(noon) for noon in night.whole[0])
+        dates = night.date, night.date
+        sky = FixedSky.over(list(fixed.values()), night.place, dates, start, end)
+        found |= zip(fixed, sky.transits(), strict=True)
+    for one in dict.fromkeys(targets):
+        if one not in fixed and not isinstance(one.points[0], Arch):
+            found[one] = _tops(one, night)
+    return {
+        one: inside for one, at in found.items() if (inside := _inside(at, night.down)) is not None
+    }
+
+
+def _tops(target: Target, night: OneNight) -> Floats:
+    """Give where a target is highest in each stretch without the Sun, but at its ends."""
+    at = highest_within(target.points[0], night.place, night.down)
+    return at[(at > night.down[:, 0] + 1) & (at < night.down[:, 1] - 1)]
+
+
+def _inside(at: Floats, spans: Floats) -> float | None:
+    return next((one for one in at.tolist() if _holds(spans, one)), None)
+
+
+def _holds(spans: Floats, at: float) -> bool:
+    return bool(((spans[:, 0] <= at) & (at <= spans[:, 1])).any())
