@@ -26,7 +26,7 @@ from trips.forms.fields import (
     hours_refused,
 )
 from trips.forms.words import word_mistakes
-from trips.models import Season
+from trips.models import Season, TargetList
 from trips.planning.nights import LONGEST_RUN, Wishes
 from trips.services.seasons import as_wished, choosable_lists
 
@@ -116,6 +116,12 @@ class Controls:
     form: ControlsForm
     wishes: Wishes
     mistakes: tuple[str, ...]
+
+    @property
+    def target_list(self) -> TargetList | None:
+        """Give the list that is wanted; None: the dark alone counts."""
+        wanted = self.wishes.target_list
+        return None if wanted is None else TargetList.objects.get(pk=wanted)
 
 
 def read_controls(asked: QueryDict, season: Season) -> Controls:

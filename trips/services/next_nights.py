@@ -1,4 +1,5 @@
-"""The next good nights of a season, as the first page tells them."""
+"""The next good nights of a season, as the first page tells them: by the dark, whatever targets
+the season wants, for a candidate night is one by its dark."""
 
 from __future__ import annotations
 
@@ -13,8 +14,6 @@ from trips.models import Night, Season, Site
 from trips.planning.candidates import judge_nights
 from trips.planning.nights import JudgedNight, NightRow, Wishes
 from trips.planning.offered import why_not
-from trips.planning.weighing import WantedSpans
-from trips.services.wanted import wanted_by
 
 NEXT_NIGHTS = 3
 # Most sites have three good nights within a Moon; only the others are read further ahead.
@@ -56,17 +55,14 @@ class Outlook:
 
 
 def next_good_nights(season: Season, *, at: datetime) -> list[Outlook]:
-    """Give each site's outlook. Two queries where every site has good nights soon, and three more
-    where targets are wanted."""
+    """Give each site's outlook. Two queries where every site has good nights soon."""
     sites = list(season.sites.current())
-    wanted = wanted_by(season, Wishes.of(season), sites) or {}
     found: dict[int, list[NextNight]] = {site.pk: [] for site in sites}
     for first, last in _windows(season, at):
         short = [site for site in sites if _offered(found[site.pk]) < NEXT_NIGHTS]
         rows = _rows(short, first, last) if short else {}
         for site in short:
-            here = wanted[site].spans if site in wanted else None
-            more = _candidates(season, site, rows.get(site.pk, ()), at, here)
+            more = _candidates(season, site, rows.get(site.pk, ()), at)
             found[site.pk] += _until_enough(more, _offered(found[site.pk]))
     empty = _empty(season, [site for site in sites if not found[site.pk]], at)
     return [empty.get(site.pk) or _outlook(site, found[site.pk]) for site in sites]
@@ -113,16 +109,12 @@ def _rows(sites: Sequence[Site], first: date, last: date) -> dict[int, list[Ahea
 
 
 def _candidates(
-    season: Season,
-    site: Site,
-    rows: Sequence[AheadRow],
-    at: datetime,
-    wanted: Sequence[WantedSpans] | None,
+    season: Season, site: Site, rows: Sequence[AheadRow], at: datetime
 ) -> Iterator[NextNight]:
     tonight, wishes = night_at(at, site.zone), Wishes.of(season)
     ahead = [row for row in rows if row.date >= tonight]
     reasons = [why_not(site, wishes, row.date) for row in ahead]
-    nights = judge_nights(ahead, wishes, site.zone, why_not=reasons, wanted=wanted)
+    nights = judge_nights(ahead, wishes, site.zone, why_not=reasons)
     for row, night in zip(ahead, nights, strict=True):
         if night.is_candidate:
             yield NextNight(night, row.moon_waxing)

@@ -78,6 +78,7 @@ def season_calendar(request: HttpRequest, season_id: int) -> HttpResponse:
     context = {
         "season": asked.season,
         "wishes": asked.controls.wishes,
+        "wanted_list": asked.controls.target_list,
         "mistakes": asked.controls.mistakes,
         "found": found,
         "sites": [each.site for each in asked.judged.view.best_first],

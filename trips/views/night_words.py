@@ -95,6 +95,10 @@ def _gives(row: Night, dark_level: int, judged: JudgedNight | None, wishes: Wish
         "out": out_hours(wishes),
         "least": hours(wishes.least_hours),
     }
+    if wishes.target_list is not None:
+        if judged.why_not and judged.usable_hours >= LEAST_HOURS:
+            return _("wanted targets would count %(hours)s while you are out %(out)s") % words
+        return _("wanted targets count %(hours)s while you are out %(out)s") % words
     if judged.why_not and judged.usable_hours >= LEAST_HOURS:
         return _("%(hours)s would be usable while you are out %(out)s") % words
     if judged.is_candidate or judged.usable_hours < LEAST_HOURS:

@@ -16,7 +16,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from trips.forms.controls import Controls, read_controls, write_controls
-from trips.models import Job, Season, Site, TargetList
+from trips.models import Job, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
@@ -78,7 +78,7 @@ def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
         "changed": write_controls(controls.wishes, season),
         "judged": judged,
         "found": found,
-        "wanted_list": _wanted_list(controls),
+        "wanted_list": controls.target_list,
         "wanted_spot": first_spots([found.site]).get(found.site.pk) if found else None,
         "mistakes": [*controls.mistakes, *site_mistake],
         "sites": judged.view.best_first,
@@ -123,11 +123,6 @@ def _chosen(
             return found, ()
     said = _("“%(asked)s” is not a site of this season.") % {"asked": asked[:20]}
     return best, (said,)
-
-
-def _wanted_list(controls: Controls) -> TargetList | None:
-    wanted = controls.wishes.target_list
-    return None if wanted is None else TargetList.objects.get(pk=wanted)
 
 
 def _handed_round(
