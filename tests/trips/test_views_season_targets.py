@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from tests.conftest import Cast, store_nights
 from tests.trips.season_pages import keep, page, text_of
@@ -131,3 +132,35 @@ def test_those_of_a_list_in_the_address_are_computed_once_it_is_kept(
     said = text_of(page(coordinator, cast, f"?targets={cast.target_list.pk}"))
     assert "keep them for the season, and they are computed" in said
     assert "Compute what is missing or out of date" not in said
+
+
+def test_the_printed_calendar_says_what_its_hours_are_of(
+    wanting: Cast, coordinator: Client
+) -> None:
+    address = reverse("season_calendar", args=[wanting.season.pk])
+    said = text_of(coordinator.get(address))
+    assert "those in which a target of “Summer sky” stands right" in said
+    assert "moonless dark while you are out, with the times" not in said
+
+
+def test_a_night_s_page_counts_what_is_wanted(wanting: Cast, coordinator: Client) -> None:
+    address = reverse("night_detail", args=[wanting.site.pk, RUN[0]])
+    assert "wanted targets count 2.8 h while you are out until 02:00" in text_of(
+        coordinator.get(address)
+    )
+
+
+def test_a_list_of_which_nothing_stands_right_is_told_from_dates_that_do_not_suit(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    Season.objects.update(target_list=cast.target_list)
+    said = text_of(page(coordinator, cast))
+    assert "in none of those that suit does a target of “Summer sky” stand right" in said
+
+
+def test_the_first_page_tells_the_dark_whatever_is_wanted(
+    wanting: Cast, coordinator: Client
+) -> None:
+    said = text_of(coordinator.get(reverse("home")))
+    assert "Hours are moonless dark while you are out" in said
