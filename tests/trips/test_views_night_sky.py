@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from tests.conftest import FIRST, Cast
+from tests.trips.drawing import Elements
 from tests.trips.one_night import Told, compute, teller
 from trips.models import Site, Spot, TargetEntry, TargetList
 
@@ -41,6 +42,19 @@ def test_one_picture_is_in_the_page_and_the_others_are_links(told: Told) -> None
 def test_the_time_asked_for_is_shown(told: Told) -> None:
     assert "The whole sky at 04:00" in told(at="04:00")
     assert "The whole sky at 03:17" in told(at="3:17")
+
+
+def test_a_link_swaps_the_picture_of_another_time_and_loads_the_page_of_another_spot(
+    cast: Cast, told: Told
+) -> None:
+    """From another spot the targets of the page stand otherwise too."""
+    for order, name in enumerate(("Wall", "Pond")):
+        a_spot(cast.site, name, order=order)
+    links = [link for link in Elements(told()).of("a") if link["href"].endswith("#sky")]
+    assert {"?at" in link["href"] for link in links} == {True, False}
+    for link in links:
+        assert ("hx-get" in link) == link["href"].startswith("?at")
+        assert link.get("id", "").startswith("at-") == link["href"].startswith("?at")
 
 
 def test_the_links_keep_what_else_was_asked(cast: Cast, told: Told) -> None:

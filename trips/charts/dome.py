@@ -23,7 +23,7 @@ from trips.charts.moon import lit_path
 Floats = NDArray[np.float64]
 
 HORIZON = 900  # units from the zenith to the horizon
-LONGEST_RIM = 20  # letters that fit beside the south
+LONGEST_RIM = 18  # letters that fit beside the south
 MOON_RADIUS = 34.0
 RING_RADIUS = 26
 # Below, a path or the band may be cut: far enough that the cut is never seen.

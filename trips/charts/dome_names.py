@@ -20,7 +20,7 @@ FAINTEST_NAMED = 1.7
 POLE_STAR, POLE_STAR_SHOWN = "Polaris", 2.0
 # In units of the picture, for letters as large as they get on a phone: faces differ by 15 %.
 LETTER, BOLD_LETTER, LINE, BASELINE = 40, 46, 70, 52
-APART, NEAR = 12, 16
+APART, NEAR = 12, 28
 EDGE = 885
 # How much of a name is left of its anchor.
 SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}

@@ -80,14 +80,9 @@ def _instant(asked: str | None, row: Night, zone: str, usual: datetime) -> tuple
 
 def _middle(row: Night, block: Block | None) -> datetime:
     """Give the middle of the usable hours, else of the night."""
-    start, end = (
-        (block.start, block.end)
-        if block
-        else (
-            row.sunset or row.start,
-            row.sunrise or row.end,
-        )
-    )
+    start, end = row.sunset or row.start, row.sunrise or row.end
+    if block:
+        start, end = block.start, block.end
     return start + (end - start) / 2
 
 
@@ -110,7 +105,7 @@ def _times(
 def _spots(spots: Sequence[Spot], chosen: Spot | None, asked: QueryDict) -> Iterator[Choice]:
     for spot in spots:
         address = _address(asked, spot=str(spot.pk))
-        yield Choice(spot.name, address, spot == chosen, str(spot.pk))
+        yield Choice(spot.name, address, spot == chosen)
 
 
 def _address(asked: QueryDict, **changed: str) -> str:
