@@ -14,7 +14,7 @@ from django.http import QueryDict
 from django.utils.translation import gettext as _
 
 from trips.forms.layout import Mistake, first_id, in_words, plain
-from trips.services.editing import Edited
+from trips.models import Edited
 from trips.services.merging import Merge, merge
 
 OPENED = "opened"  # the name of the hidden field that carries what the editor saw

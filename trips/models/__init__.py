@@ -1,5 +1,6 @@
 """The rows. One noun a file."""
 
+from trips.models.edited import Edited
 from trips.models.job import Job
 from trips.models.night import Night
 from trips.models.organisation import Membership, Organisation
@@ -11,6 +12,7 @@ from trips.models.target_windows import TargetWindows
 from trips.models.user import User
 
 __all__ = [
+    "Edited",
     "Hazard",
     "Job",
     "Landmark",

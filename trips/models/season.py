@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import uuid
 from datetime import time
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from trips.models.edited import Edited, unique_name
 from trips.models.organisation import Organisation
 from trips.models.site import Site
 from trips.models.target_list import TargetList
@@ -21,18 +21,14 @@ def every_weekday() -> list[int]:
     return list(range(7))
 
 
-class Season(models.Model):
+class Season(Edited):
     class DarkLevel(models.IntegerChoices):
         ASTRONOMICAL = -18, _("Sun 18° down")
         DEEP_TWILIGHT = -15, _("Sun 15° down")
         NAUTICAL = -12, _("Sun 12° down")
 
     organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="seasons")
-    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
-    version = models.PositiveIntegerField(default=1, editable=False)
-    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
-    name = models.CharField(_("name"), max_length=120)
     first_night = models.DateField(_("first night"), help_text=_("The date of its evening."))
     last_night = models.DateField(_("last night"), help_text=_("At most three years later."))
     sites = models.ManyToManyField(Site, related_name="seasons", verbose_name=_("sites"))
@@ -85,16 +81,9 @@ class Season(models.Model):
     class Meta:
         ordering = ["-first_night", "name"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["organisation", "name"],
-                condition=models.Q(archived_at=None),
-                name="season_name_unique_in_organisation",
-            ),
+            unique_name("organisation", "season_name_unique_in_organisation"),
             models.CheckConstraint(
                 condition=models.Q(last_night__gte=models.F("first_night")),
                 name="season_not_reversed",
             ),
         ]
-
-    def __str__(self) -> str:
-        return self.name

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import uuid
-
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from trips.models.edited import Edited, unique_name
 from trips.models.organisation import Organisation
 from trips.queries import ArchivableQuerySet
 
@@ -16,7 +15,7 @@ def all_months() -> list[int]:
     return list(range(1, 13))
 
 
-class Site(models.Model):
+class Site(Edited):
     class Access(models.TextChoices):
         YES = "yes", _("allowed at night")
         NO = "no", _("not allowed at night")
@@ -36,11 +35,7 @@ class Site(models.Model):
         UNKNOWN = "unknown", _("not known")
 
     organisation = models.ForeignKey(Organisation, on_delete=models.CASCADE, related_name="sites")
-    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
-    version = models.PositiveIntegerField(default=1, editable=False)
-    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
-    name = models.CharField(_("name"), max_length=120)
     latitude = models.FloatField(
         _("latitude"), help_text=_("Degrees, north positive: 40.4 is north, −40.4 is south.")
     )
@@ -103,15 +98,8 @@ class Site(models.Model):
     class Meta:
         ordering = ["name"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["organisation", "name"],
-                condition=models.Q(archived_at=None),
-                name="site_name_unique_in_organisation",
-            ),
+            unique_name("organisation", "site_name_unique_in_organisation"),
         ]
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class Hazard(models.Model):

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-import uuid
-
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from trips.models.edited import Edited, unique_name
 from trips.models.site import Site
 from trips.queries import OfSiteQuerySet
 
 
-class Spot(models.Model):
+class Spot(Edited):
     """A site's first spot, by `order`, is the one that its seasons are judged from."""
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="spots")
-    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
-    version = models.PositiveIntegerField(default=1, editable=False)
-    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
     order = models.PositiveSmallIntegerField(_("order"), default=0)
 
-    name = models.CharField(_("name"), max_length=120)
     latitude = models.FloatField(_("latitude"))
     longitude = models.FloatField(_("longitude"))
     elevation_m = models.FloatField(_("elevation (m)"), default=0)
@@ -44,15 +39,8 @@ class Spot(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["site", "name"],
-                condition=models.Q(archived_at=None),
-                name="spot_name_unique_at_site",
-            ),
+            unique_name("site", "spot_name_unique_at_site"),
         ]
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class Landmark(models.Model):

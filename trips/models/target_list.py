@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-import uuid
-
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from trips.models.edited import Edited, unique_name
 from trips.models.organisation import Organisation
 from trips.queries import ArchivableQuerySet
 
 
-class TargetList(models.Model):
+class TargetList(Edited):
     organisation = models.ForeignKey(
         Organisation, on_delete=models.CASCADE, related_name="target_lists"
     )
-    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
-    version = models.PositiveIntegerField(default=1, editable=False)
-    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
-    name = models.CharField(_("name"), max_length=120)
     notes = models.TextField(_("notes"), blank=True)
 
     objects = ArchivableQuerySet.as_manager()
@@ -28,15 +23,8 @@ class TargetList(models.Model):
     class Meta:
         ordering = ["name"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["organisation", "name"],
-                condition=models.Q(archived_at=None),
-                name="target_list_name_unique_in_organisation",
-            ),
+            unique_name("organisation", "target_list_name_unique_in_organisation"),
         ]
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class TargetEntry(models.Model):

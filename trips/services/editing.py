@@ -5,10 +5,7 @@ from __future__ import annotations
 from django.db import models
 from django.utils.translation import gettext as _
 
-from trips.models import Season, Site, Spot, TargetList
-
-# What people edit; each has a version.
-Edited = Site | Season | Spot | TargetList
+from trips.models import Edited
 
 # What a row is and whose stays.
 _NEVER_EDITED = {"id", "uid", "version", "organisation", "site"}
@@ -32,7 +29,7 @@ def save_edited(row: Edited) -> None:
         if field.name not in _NEVER_EDITED
     }
     seen = row.version
-    same = type(row).objects.filter(pk=row.pk, version=seen)
+    same = type(row)._default_manager.filter(pk=row.pk, version=seen)
     if same.update(version=seen + 1, **values) != 1:
         raise EditedMeanwhileError(row)
     row.version = seen + 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest
 
-from trips.services.editing import Edited
+from trips.models import Edited
 
 MOST_DIGITS = 9
 
