@@ -7,8 +7,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 
 from sky.windows import Windows
-from trips.almanac.packing import pack_bests, pack_spans
-from trips.almanac.windows import wanted_row, windows_fingerprint
+from trips.almanac.windows import stored, wanted_row, windows_fingerprint
 from trips.models import Site, Spot, TargetEntry, TargetWindows
 
 Hours = tuple[float, float]
@@ -26,19 +25,12 @@ def store_windows(
     year: int = 2027,
 ) -> TargetWindows:
     """Store windows, one a night, from and to hours after 20:00 UTC; the best is their middle."""
-    row = wanted_row(entry, dark_level)
-    found = _windows(windows)
     return TargetWindows.objects.create(
         site=site,
         spot=spot,
-        target=row.target,
-        light=row.light,
-        least_altitude_degrees=row.least_altitude_degrees,
-        dark_level=row.dark_level,
         year=year,
-        spans=pack_spans(found),
-        bests=pack_bests(found),
         fingerprint=fingerprint or windows_fingerprint(site, spot),
+        **stored(wanted_row(entry, dark_level), _windows(windows)),
     )
 
 

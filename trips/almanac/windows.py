@@ -5,9 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
-from typing import Protocol, TypeVar, cast
+from typing import Any, Protocol, TypeVar, cast
 
 from sky.errors import SkyError
 from sky.night import DARK_LEVELS
@@ -16,7 +16,7 @@ from sky.place import Place
 from sky.skyline import Skyline, skyline_of
 from sky.targets.kinds import target_of
 from sky.targets.target import Light
-from sky.windows import NO_LEAST_DEGREES, Wanted, find_windows
+from sky.windows import NO_LEAST_DEGREES, Wanted, Windows, find_windows
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.packing import pack_bests, pack_spans
 from trips.almanac.places import place_of
@@ -97,19 +97,15 @@ def compute_windows(
     fingerprint = windows_fingerprint(site, spot)
     return [
         TargetWindows(
-            site=site,
-            spot=spot,
-            target=row.target,
-            light=row.light,
-            least_altitude_degrees=row.least_altitude_degrees,
-            dark_level=row.dark_level,
-            year=year,
-            spans=pack_spans(windows),
-            bests=pack_bests(windows),
-            fingerprint=fingerprint,
+            site=site, spot=spot, year=year, fingerprint=fingerprint, **stored(row, windows)
         )
         for row, windows in zip(wanted, found, strict=True)
     ]
+
+
+def stored(row: WantedRow, windows: Windows) -> dict[str, Any]:
+    """Give the columns that say what the windows are of, and the windows themselves."""
+    return {**asdict(row), "spans": pack_spans(windows), "bests": pack_bests(windows)}
 
 
 def spot_place(site: Site, spot: Spot | None) -> Place:
