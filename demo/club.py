@@ -126,3 +126,27 @@ HAZARDS: dict[str, list[tuple[str, str]]] = {
     "Salt Pan of the Owl": [("ground", "old brine pits, some covered with boards")],
     "Birch Lake Cabin": [("cold", "below −20 °C in a clear week"), ("water", "lake ice")],
 }
+
+# Target, what an hour of it is worth, the field in degrees (None: not said). The first
+# list is what the season wants.
+TARGETS: dict[str, list[tuple[str, float, float | None]]] = {
+    "Summer Milky Way": [
+        ("milky-way:core", 1.0, 75.0),
+        ("milky-way:arch", 0.3, 180.0),
+        ("milky-way:scutum", 0.5, 40.0),
+        ("milky-way:cygnus", 0.4, 50.0),
+        ("deep-sky:IC4604", 0.4, 7.0),
+        ("deep-sky:NGC6523", 0.3, 4.0),
+        ("deep-sky:NGC7000", 0.2, 8.0),
+    ],
+    "Long nights, long lenses": [
+        ("deep-sky:NGC1976", 1.0, 4.5),
+        ("deep-sky:NGC0224", 0.9, 9.0),
+        ("deep-sky:Mel022", 0.8, 7.5),
+        ("deep-sky:B033", 0.8, 4.0),
+        ("deep-sky:NGC2238", 0.6, 4.0),
+        ("deep-sky:NGC1499", 0.5, 8.0),
+        ("deep-sky:NGC4438", 0.5, 2.7),
+        ("shower:GEM", 0.7, None),
+    ],
+}

@@ -7,10 +7,23 @@ from typing import Any
 
 from django.db import transaction
 
-from demo import club
-from trips.models import Hazard, Membership, Organisation, Season, Site, User
+from demo import club, spots
+from trips.models import (
+    Hazard,
+    Landmark,
+    Membership,
+    Organisation,
+    Season,
+    Site,
+    Spot,
+    TargetEntry,
+    TargetList,
+    User,
+)
 from trips.services.seasons import request_season, save_season
 from trips.services.sites import save_site
+from trips.services.spots import Changes, save_spot
+from trips.services.target_lists import save_list
 
 
 @transaction.atomic
@@ -26,6 +39,8 @@ def load_club(*, now: datetime) -> Season:
         return season
     season = Season(organisation=organisation, **club.SEASON)
     sites = [_site(organisation, fields, organiser, now) for fields in club.SITES]
+    lists = [_target_list(organisation, name, organiser, now) for name in club.TARGETS]
+    season.target_list = lists[0]
     save_season(season, sites, by=organiser, now=now)
     return season
 
@@ -52,4 +67,36 @@ def _site(organisation: Organisation, fields: dict[str, Any], by: User, now: dat
     save_site(site, by=by, now=now)
     for kind, text in club.HAZARDS.get(site.name, []):
         Hazard.objects.create(site=site, kind=kind, text=text)
+    for spot in spots.SPOTS.get(site.name, []):
+        _add_spot(site, spot, by, now)
     return site
+
+
+def _add_spot(site: Site, written: dict[str, Any], by: User, now: datetime) -> None:
+    rows = {"landmarks", "hazards"}
+    save_spot(
+        Spot(site=site, **{name: value for name, value in written.items() if name not in rows}),
+        landmarks=Changes([_landmark(fields) for fields in written.get("landmarks", [])]),
+        hazards=Changes([Hazard(kind=kind, text=text) for kind, text in written["hazards"]]),
+        by=by,
+        now=now,
+    )
+
+
+def _landmark(fields: dict[str, Any]) -> Landmark:
+    # Where it is only known by its position, saving finds the direction.
+    return Landmark(**{"azimuth_degrees": 0.0} | fields)
+
+
+def _target_list(organisation: Organisation, name: str, by: User, now: datetime) -> TargetList:
+    named = TargetList.objects.current().filter(organisation=organisation, name=name)
+    target_list: TargetList | None = named.first()
+    if target_list is not None:
+        return target_list
+    target_list = TargetList(organisation=organisation, name=name)
+    entries = [
+        TargetEntry(target=target, weight=weight, field_degrees=field)
+        for target, weight, field in club.TARGETS[name]
+    ]
+    save_list(target_list, entries, by=by, now=now)
+    return target_list
