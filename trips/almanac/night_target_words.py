@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from sky.targets.milky_way import ARCH
-from trips.almanac.bearings import compass_point, height
+from trips.almanac.bearings import bearing, compass_point, height
 from trips.almanac.local_time import clock
-from trips.almanac.night_targets import AbsentTarget, NightTarget
+from trips.almanac.night_targets import AbsentTarget, Best, NightTarget
 from trips.almanac.what_ends import Limit
+from trips.almanac.whole_sky_words import OVERHEAD_DEGREES
 from trips.almanac.why_not import WhyNot
 
 IN_LIGHT = {
@@ -35,6 +36,15 @@ NOT_TONIGHT = {
 }
 
 
+def best_words(best: Best) -> str:
+    """Give "21° high, south, 180°"; toward the zenith a direction says little."""
+    words = {"height": height(best.standing.altitude_degrees)}
+    if best.standing.altitude_degrees >= OVERHEAD_DEGREES:
+        return _("%(height)s high, overhead") % words
+    words["bearing"] = bearing(best.standing.azimuth_degrees)
+    return _("%(height)s high, %(bearing)s") % words
+
+
 def more_words(one: NightTarget, zone: str) -> str:
     """Say how much air is in the way at the best moment, and when it culminates."""
     return ", ".join(_more(one, zone))
@@ -42,7 +52,7 @@ def more_words(one: NightTarget, zone: str) -> str:
 
 def _more(one: NightTarget, zone: str) -> Iterator[str]:
     if one.best.airmass < float("inf"):
-        yield _("airmass %(airmass)s") % {"airmass": number_format(one.best.airmass, 1)}
+        yield _("airmass %(airmass)s") % {"airmass": _tenths(one.best.airmass)}
     if one.culminates is None:
         return
     at = clock(one.culminates, zone)
@@ -53,13 +63,23 @@ def _more(one: NightTarget, zone: str) -> Iterator[str]:
 
 
 def limit_words(limits: Sequence[Limit], zone: str) -> list[str]:
-    """Say when the Moon, and when the land, is in the way: "Moon up from 22:10 until 04:00"."""
-    said = {"moon": _("Moon up %(when)s"), "land": _("behind the land %(when)s")}
-    return [
-        words % {"when": _when([one for one in limits if one.by == by], zone)}
-        for by, words in said.items()
-        if any(one.by == by for one in limits)
-    ]
+    """Say what is in the way, and when: "Moon up from 22:10 until 04:00", "lower than 25° …"."""
+    by_cause: dict[str, list[Limit]] = {}
+    for one in limits:
+        by_cause.setdefault(_cause(one), []).append(one)
+    words = _("%(cause)s %(when)s")
+    return [words % {"cause": cause, "when": _when(ends, zone)} for cause, ends in by_cause.items()]
+
+
+def _cause(one: Limit) -> str:
+    if one.by == "moon":
+        return _("Moon up")
+    if one.by == "land":
+        return _("behind the land")
+    if one.by == "height":
+        return _("lower than %(least)s") % {"least": _degrees(one.degrees)}
+    is_steep = one.degrees == ARCH.highest_top_degrees
+    return _("too steep for an arch") if is_steep else _("too flat for an arch")
 
 
 def _when(limits: Sequence[Limit], zone: str) -> str:
@@ -84,7 +104,7 @@ def _not_tonight(one: AbsentTarget) -> str:
 
 def _never_rises(one: AbsentTarget) -> str:
     words = _("never rises here: its highest is %(degrees)s° below the horizon")
-    return words % {"degrees": number_format(-one.why.highest.altitude_degrees, 1)}
+    return words % {"degrees": _tenths(-one.why.highest.altitude_degrees)}
 
 
 def _never_that_high(one: AbsentTarget) -> str:
@@ -139,7 +159,12 @@ def _beside(why: WhyNot, other: float) -> str:
     """Give a height so that it reads as another one than what stands beside it."""
     highest = why.highest.altitude_degrees
     told = height(highest)
-    return f"{number_format(highest, 1)}°" if told == height(other) else told
+    return f"{_tenths(highest)}°" if told == height(other) else told
+
+
+def _tenths(value: float) -> str:
+    # Rounded first: Django cuts what is beyond.
+    return number_format(round(value, 1), 1)
 
 
 def _degrees(value: float) -> str:

@@ -1,7 +1,8 @@
-"""What ends a target's windows too early, or begins them too late: the Moon, or the land."""
+"""What ends a target's windows, or begins them, beside the Sun: the Moon, the land, its height."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,57 +15,64 @@ from sky.windows import Wanted
 from trips.almanac.one_night import OneNight
 
 Floats = NDArray[np.float64]
+Marks = NDArray[np.bool_]
 
 SAME_SECONDS = 1.0
-# At an edge that the land has made a target stands on the skyline: edges are good to a second.
+# At an edge that a line has made a target stands on that line: edges are good to a second.
 ON_LINE_DEGREES = 0.02
+
+By = Literal["moon", "land", "height", "top"]
 
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """An end of a window, in Unix seconds: `until` it the Moon or the land was in the way, or is
-    `from` it on."""
+    """An end of a window, in Unix seconds: `is_until` it something was in the way, or from it on.
 
-    by: Literal["moon", "land"]
+    By the Moon, the land, the target's own height over the horizon, or that of the `top` of an
+    arch, that is too steep (`degrees` high) or too flat.
+    """
+
+    by: By
     at: float
     is_until: bool
+    degrees: float = 0.0
 
 
 def limits_of(one: Wanted, spans: Floats, night: OneNight) -> tuple[Limit, ...]:
-    """Tell the ends (span, 2) of a target's windows that the Moon or the land has set, in order."""
-    if not len(spans):
-        return ()
+    """Tell which ends (span, 2) of a target's windows are not the Sun's doing, and whose."""
+    found: dict[int, Limit] = {}
     ends = spans.ravel()
-    by_moon, by_land = _are_of_moon(one, ends, night), _are_of_land(one, ends, night)
-    return tuple(
-        Limit("land" if land else "moon", at, is_until=number % 2 == 0)
-        for number, (at, moon, land) in enumerate(zip(ends.tolist(), by_moon, by_land, strict=True))
-        if moon or land
-    )
+    for by, degrees, marks in _causes(one, ends, night):
+        for number in np.flatnonzero(marks).tolist():
+            limit = Limit(by, float(ends[number]), number % 2 == 0, degrees)
+            found.setdefault(number, limit)
+    return tuple(found[number] for number in sorted(found))
 
 
-def _are_of_moon(one: Wanted, ends: Floats, night: OneNight) -> NDArray[np.bool_]:
-    """Tell the ends at which the light without the Moon begins or ends, and the dark does not."""
-    if one.light != "moonless":
-        return np.zeros(len(ends), np.bool_)
-    moonless, dark = (night.light(light, one.dark_level) for light in ("moonless", "dark"))
-    return _among(ends, moonless) & ~_among(ends, dark)
+def _causes(one: Wanted, ends: Floats, night: OneNight) -> Iterator[tuple[By, float, Marks]]:
+    """Give what may have set the ends, with a height in degrees, and whether it did."""
+    if one.light == "moonless":
+        moonless, dark = (night.light(light, one.dark_level) for light in ("moonless", "dark"))
+        yield "moon", 0.0, _among(ends, moonless) & ~_among(ends, dark)
+    for point in one.target.points:
+        seen = directions_at(point, night.place, ends)
+        height = seen.altitude_degrees
+        if isinstance(point, Arch):
+            for top in (point.lowest_top_degrees, point.highest_top_degrees):
+                yield "top", top, _on_line(height - top)
+            continue
+        if not night.skyline.is_level:
+            yield "land", 0.0, _on_line(height - night.skyline.at(seen.azimuth_degrees))
+        least = max(one.least_altitude_degrees, 0.0)
+        yield "height", least, _on_line(height - least)
 
 
-def _among(ends: Floats, spans: Floats) -> NDArray[np.bool_]:
-    near: NDArray[np.bool_] = np.abs(ends[:, None] - spans.ravel()) < SAME_SECONDS
-    result: NDArray[np.bool_] = np.logical_or.reduce(near, axis=1)
+def _among(ends: Floats, spans: Floats) -> Marks:
+    near: Marks = np.abs(ends[:, None] - spans.ravel()) < SAME_SECONDS
+    result: Marks = np.logical_or.reduce(near, axis=1)
     return result
 
 
-def _are_of_land(one: Wanted, ends: Floats, night: OneNight) -> NDArray[np.bool_]:
-    """Tell the ends at which one of the target's points stands on the skyline."""
-    points = [point for point in one.target.points if not isinstance(point, Arch)]
-    found = np.zeros((len(points), len(ends)), np.bool_)
-    if not night.skyline.is_level:
-        for number, point in enumerate(points):
-            seen = directions_at(point, night.place, ends)
-            over = seen.altitude_degrees - night.skyline.at(seen.azimuth_degrees)
-            found[number] = np.abs(over) < ON_LINE_DEGREES
-    result: NDArray[np.bool_] = np.logical_or.reduce(found, axis=0)
+def _on_line(over: Floats) -> Marks:
+    result: Marks = np.abs(over) < ON_LINE_DEGREES
     return result

@@ -7,15 +7,15 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from django.urls import reverse
+from django.utils.formats import number_format
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock
-from trips.almanac.night_target_words import limit_words, more_words, why_words
+from trips.almanac.night_target_words import best_words, limit_words, more_words, why_words
 from trips.almanac.night_targets import AbsentTarget, NightTarget, night_targets
 from trips.almanac.sky_times import has_sky
 from trips.almanac.targets import light_words, starter_entries, starter_for, starter_words, typed_as
-from trips.almanac.whole_sky_words import where
 from trips.charts.bands import NightBands, bands_of
 from trips.models import Night, Season, Site, TargetEntry
 from trips.planning.hours_out import hours_out
@@ -31,7 +31,7 @@ class Named:
     name: str
     address: str
     light: str
-    weight: float
+    weight: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ class _Rows:
             named=self._named(one.entry, one.light),
             when=spans(one.spans, self._zone),
             best=clock(best.at, self._zone),
-            where=where(best.standing),
+            where=best_words(best),
             more=more_words(one, self._zone),
             against=[*limit_words(one.limits, self._zone), *self._late(one)],
             bands=replace(bands, wanted=tuple(wanted)),
@@ -123,7 +123,7 @@ class _Rows:
         typed = typed_as(entry.target)
         # What no search finds is known by its key only.
         found = f"{self._search}?{urlencode({'q': typed})}" if typed != entry.target else ""
-        return Named(entry.name, found, light_words(light), entry.weight)
+        return Named(entry.name, found, light_words(light), number_format(f"{entry.weight:g}"))
 
     def _late(self, one: NightTarget) -> Iterator[str]:
         """Say that a target, or its best moment, comes after the hours in which people are out."""
