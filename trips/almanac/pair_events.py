@@ -10,7 +10,7 @@ from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from sky.close_pairs import close_approaches
+from sky.close_pairs import close_approaches, limit_of
 from sky.pair_nights import PairNight, nights_of_pairs
 from sky.place import Place
 from trips.almanac.bearings import height, pointed
@@ -36,8 +36,13 @@ NAMES = {
 
 
 def pair_happenings(first: date, last: date, place: Place) -> Iterator[Happening]:
-    """Give the pairs that a place sees close together in the night of their least separation."""
+    """Give the pairs that a place sees close together in the night of their least separation.
+
+    By day they may stand nearer, and from the Earth's centre: it is the place's night that counts.
+    """
     for seen in nights_of_pairs(close_approaches(*utc_dates(first, last)), place):
+        if seen.separation_degrees > limit_of(seen.approach.pair):
+            continue
         yield Happening(
             seen.night,
             "pair",
