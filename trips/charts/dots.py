@@ -6,6 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trips.charts.picture import shortened
+
 WIDTH, HEIGHT = 544, 340
 LEFT, RIGHT, TOP, BOTTOM = 40, 512, 28, 288
 RADIUS = 5
@@ -148,7 +150,7 @@ def _box_of_dot(x: float, y: float) -> Box:
 
 def _label(name: str, x: float, y: float, taken: list[Box]) -> Label | None:
     """Find room beside, above or below the dot, and take it."""
-    text = name if len(name) <= LONGEST_LABEL else f"{name[: LONGEST_LABEL - 1].rstrip()}…"
+    text = shortened(name, most=LONGEST_LABEL)
     wide = LETTER * sum(2 if ord(letter) >= FULL_WIDTH else 1 for letter in text)
     for anchor, at, middle in _rooms(x, y):
         left = at - {"start": 0, "middle": wide / 2, "end": wide}[anchor]

@@ -98,6 +98,11 @@ def points(moons: Iterable[tuple[int, int, str]]) -> dict[str, str]:
     return dict(paths)
 
 
+def shortened(words: str, *, most: int) -> str:
+    """Give words of at most so many letters, with the mark that some are left out."""
+    return words if len(words) <= most else f"{words[: most - 1].rstrip()}…"
+
+
 def width_of(words: str) -> float:
     """Estimate how wide a label is."""
     return len(words) * LETTER_PX

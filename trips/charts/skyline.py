@@ -7,14 +7,14 @@ equator at south. Standing, for narrow screens, the two halves of the round one 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from django.utils.translation import gettext
 
 from sky.skyline import Skyline
 from trips.charts.panorama import Panorama, Point, drawn_line, number
-from trips.charts.picture import Text, width_of
+from trips.charts.picture import Text, shortened, width_of
 
 LYING_WIDTH, LYING_HEIGHT = 1080, 280
 STANDING_WIDTH, STANDING_HEIGHT = 318, 190
@@ -24,7 +24,9 @@ NAME_ROW, MOST_ROWS = 18, 4
 STEP_DEGREES = 45
 LEAST_TOP, ROOM_ABOVE, LEAST_BOTTOM = 30.0, 8.0, -4.0
 THINNEST = 4.0  # of a landmark, in pixels
+LONGEST_NAME = 32  # of a landmark, in letters
 LETTER_HEIGHT = 14.0
+DOT_RADIUS = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,10 +213,17 @@ def _heading(words: str, top: int) -> Iterator[Text]:
 
 
 def _named(scene: Scene, view: Panorama) -> list[tuple[int, float, Seen]]:
-    """Give each landmark that is seen here and has room for its name a row and a left end."""
+    """Give each landmark that is seen here and has room for its name a row and a left end.
+
+    Its name is shortened to what a picture can hold.
+    """
     ends = [-np.inf] * MOST_ROWS
     named = []
-    seen = [one for one in scene.landmarks if 0 <= view.x(one.azimuth) <= view.width]
+    seen = [
+        replace(one, name=shortened(one.name, most=LONGEST_NAME))
+        for one in scene.landmarks
+        if 0 <= view.x(one.azimuth) <= view.width
+    ]
     for one in sorted(seen, key=lambda one: view.x(one.azimuth)):
         width = width_of(one.name)
         left = max(-LEFT, min(view.x(one.azimuth) - width / 2, view.width + RIGHT - width))
@@ -290,11 +299,17 @@ def _paths(scene: Scene, view: Panorama) -> Iterator[DrawnPath]:
 
 def _dots(scene: Scene, view: Panorama) -> Iterator[str]:
     """Mark the full hours as points, to be stroked with round ends."""
+    for x, y, _clock in _hours(scene, view):
+        yield f"M{number(x)} {number(y)}h0"
+
+
+def _hours(scene: Scene, view: Panorama) -> Iterator[tuple[float, float, str]]:
+    """Give the full hours that are seen of all paths, in pixels."""
     for path in scene.paths:
-        for azimuth, altitude, _clock in path.hours:
+        for azimuth, altitude, clock in path.hours:
             x, y = view.x(azimuth), view.y(altitude)
             if view.shows(x, y) and _is_clear(scene, azimuth, altitude):
-                yield f"M{number(x)} {number(y)}h0"
+                yield x, y, clock
 
 
 def _is_clear(scene: Scene, azimuth: float, altitude: float) -> bool:
@@ -307,11 +322,10 @@ def _inside(scene: Scene, view: Panorama) -> Iterator[Text]:
     for path in sorted(scene.paths, key=lambda path: not path.is_asked):
         kind = "t-asked" if path.is_asked else "t-path"
         yield from _placed(path.name, _places(scene, path, view), kind, view, taken)
-    for path in scene.paths:
-        for azimuth, altitude, clock in path.hours:
-            x, y = view.x(azimuth), view.y(altitude)
-            if view.shows(x, y) and _is_clear(scene, azimuth, altitude):
-                yield from _placed(clock, [(x, y + 22)], "t-hour", view, taken)
+    hours = list(_hours(scene, view))
+    taken += [(x - DOT_RADIUS, y - DOT_RADIUS, x + DOT_RADIUS, y + DOT_RADIUS) for x, y, _ in hours]
+    for x, y, clock in hours:
+        yield from _placed(clock, [(x, y + 22)], "t-hour", view, taken)
 
 
 def _places(scene: Scene, path: Path, view: Panorama) -> list[Point]:
@@ -324,7 +338,8 @@ def _places(scene: Scene, path: Path, view: Panorama) -> list[Point]:
     if not seen:
         return []
     chosen = [max(seen), *(seen[len(seen) * part // 6] for part in (2, 4, 1, 5))]
-    return [(x, y - 4) for _altitude, x, y in chosen]
+    # Where there is no room above the way, its name stands below.
+    return [(x, y - 4 if y >= LETTER_HEIGHT + 4 else y + 18) for _altitude, x, y in chosen]
 
 
 def _placed(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -173,12 +173,7 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
     distance_m = DecimalField(
         low=1, high=500_000, example="500", required=False, label=gettext_lazy("Distance (m)")
     )
-    position = forms.CharField(
-        required=False,
-        max_length=80,
-        label=gettext_lazy("Or its position"),
-        help_text=gettext_lazy("As 40.41, −1.62. Azimuth and distance are then found from it."),
-    )
+    position = forms.CharField(required=False, max_length=80, label=gettext_lazy("Or its position"))
 
     class Meta:
         model = Landmark
@@ -190,6 +185,8 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
             "distance_m",
             "is_seen_at_night",
         ]
+        # Said once above the rows, of which there can be forty.
+        help_texts: ClassVar = {"is_seen_at_night": ""}
 
     def __init__(self, *args: Any, spot: Spot, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -73,7 +73,7 @@ def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
         "when": when,
         "asked": asked,
         "mistakes": [*asked.mistakes, *mistakes],
-        "target_list": None if asked.targets else wanted,
+        "from_list": "" if asked.targets else _from_list(wanted, len(shown)),
         "landmarks": list(_landmark_lines(landmarks)),
         "hazards": hazards,
         "cautions": cautions(spot.site, hazards) if hazards else [],
@@ -147,6 +147,20 @@ def _of_list(wanted: TargetList | None) -> list[Target]:
     return [target for target in found if has_track(target)][:MOST_TARGETS]
 
 
+def _from_list(wanted: TargetList | None, shown: int) -> str:
+    """Say whose targets these are, and how many of them if not all."""
+    if wanted is None:
+        return ""
+    count = wanted.entries.count()
+    if count == shown:
+        return _("Targets of the list %(name)s.") % {"name": wanted.name}
+    words = _(
+        "%(shown)d of the %(count)d targets of the list %(name)s: the first that are points in the "
+        "sky. Name others above to see them."
+    )
+    return words % {"shown": shown, "count": count, "name": wanted.name}
+
+
 def _today(spot: Spot, now: datetime) -> date:
     return night_at(now, spot.site.zone)
 
@@ -165,7 +179,7 @@ def _answer(spot: Spot) -> str:
         room = ngettext("room for %(count)d tripod", "room for %(count)d tripods", spot.tripods)
         parts.append(room % {"count": spot.tripods})
     if spot.walk_minutes is not None:
-        parts.append(_("%(minutes)d min on foot") % {"minutes": spot.walk_minutes})
+        parts.append(_("%(minutes)d\u00a0min on foot") % {"minutes": spot.walk_minutes})
     return "; ".join(parts) + "."
 
 
