@@ -211,6 +211,22 @@ def test_no_name_lies_over_another() -> None:
     assert len({(name.x, name.y, name.anchor) for name in found}) == len(found)
 
 
+def test_what_is_wanted_is_named_even_a_degree_above_the_horizon() -> None:
+    for azimuth in range(0, 360, 15):
+        low = made_wanted("Cygnus star cloud", 1.0, azimuth, path=np.empty((0, 2)))
+        assert "Cygnus star cloud" in [name.words for name in drawn(made_sky(wanted=(low,))).names]
+
+
+def test_wide_letters_are_given_more_room_than_narrow_ones() -> None:
+    """A star in the west, on the right: there is room before the rim for narrow letters alone."""
+    found = {}
+    for name in ("iiiiiiii", "WWWWWWWW", "日本日本日本日本"):
+        stars = made_stars((name, 1.0, 35.0, 270.0))
+        (one,) = (one for one in drawn(made_sky(stars=stars)).names if one.kind == "star")
+        found[name] = one.anchor
+    assert found == {"iiiiiiii": "start", "WWWWWWWW": "end", "日本日本日本日本": "end"}
+
+
 def test_a_name_rather_lies_beside_a_dashed_line_than_on_it() -> None:
     wanted = made_wanted("Core", 20.0, 180.0)
     level = np.stack((np.full(40, 20.0), np.linspace(150, 210, 40)), axis=-1)

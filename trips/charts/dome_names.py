@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
+from unicodedata import east_asian_width
 
 import numpy as np
 from django.utils.translation import gettext as _
@@ -18,8 +19,9 @@ MOST_NAMES = 10
 # Stars are named down to here, and the pole star always.
 FAINTEST_NAMED = 1.7
 POLE_STAR, POLE_STAR_SHOWN = "Polaris", 2.0
-# In units of the picture, for letters as large as they get on a phone: faces differ by 15 %.
+# In units of the picture, for letters as large as they get on a phone, of a wide face.
 LETTER, BOLD_LETTER, LINE, BASELINE = 40, 46, 70, 52
+NARROW, WIDE = frozenset("fijlrtI.,:'’ -"), frozenset("mwMW")
 APART, NEAR = 12, 28
 EDGE = 885
 # How much of a name is left of its anchor.
@@ -30,6 +32,9 @@ RINGS_DEGREES = (60, 30)
 RING_AZIMUTHS = (118, 242, 62, 298, 146, 214, 34, 326)
 # The name of the band goes to the highest part of it that is free, no lower than this.
 BAND_NAME_DEGREES = 12.0
+
+# A wanted name without room beside its place is written this much nearer to the zenith.
+INWARD = (0.85, 0.75, 0.65, 0.5)
 
 Box = tuple[float, float, float, float]
 Place = Callable[[Standing], tuple[int, int]]
@@ -58,6 +63,13 @@ class _Mark:
     radius: int = 0  # of what is drawn there, to keep clear of
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    name: NameAt
+    box: Box
+    is_far: bool
+
+
 def placed_names(sky: WholeSky, place: Place, *, lines: Places, band: Places) -> Iterator[NameAt]:
     """Place the names in the order of their worth; one without room is left out.
 
@@ -79,11 +91,11 @@ def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[
         others = [box for box in taken if box != own]
         if mark.kind == "star" and any(_overlap(own, box) for box in others):
             continue  # another name lies over it
-        free = [(name, box) for name, box in _ways(mark) if _is_free(box, others)]
+        free = [way for way in _ways(mark) if _is_free(way.box, others)]
         if free:
-            name, box = min(free, key=lambda way: _crossings(way[1], crossed))
-            taken.append(_wider(box))
-            yield name
+            best = min(free, key=lambda way: (way.is_far, _crossings(way.box, crossed)))
+            taken.append(_wider(best.box))
+            yield best.name
 
 
 def _marks(sky: WholeSky, place: Place, along_band: tuple[tuple[int, int], ...]) -> Iterator[_Mark]:
@@ -141,16 +153,38 @@ def _rings(place: Place) -> list[_Mark]:
     ]
 
 
-def _ways(mark: _Mark) -> Iterator[tuple[NameAt, Box]]:
+def _ways(mark: _Mark) -> Iterator[_Way]:
     """Give the ways to write a name, the best first."""
-    wide = len(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
     for x, y in mark.places:
-        over = [] if mark.radius else [("middle", x, y - LINE // 2)]
-        beside = _beside(x, y, mark.radius + 10) if len(mark.places) == 1 else []
-        for anchor, at, top in over + beside:
-            left = at - wide * SHARE_LEFT[anchor]
-            box = (left, top, left + wide, top + LINE)
-            yield NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box
+        if not mark.radius:
+            yield _way(mark, "middle", x, y - LINE // 2)
+        if len(mark.places) == 1:
+            for anchor, at, top in _beside(x, y, mark.radius + 10):
+                yield _way(mark, anchor, at, top)
+        if mark.kind == "wanted":
+            for share in INWARD:
+                at, middle = round(x * share), round(y * share)
+                yield _way(mark, "middle", at, middle - LINE // 2, is_far=True)
+
+
+def _way(mark: _Mark, anchor: str, at: int, top: int, *, is_far: bool = False) -> _Way:
+    wide = _letters(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
+    left = at - wide * SHARE_LEFT[anchor]
+    box = (left, top, left + wide, top + LINE)
+    return _Way(NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box, is_far)
+
+
+def _letters(words: str) -> float:
+    """Give how many common letters are as wide as these words."""
+    return sum(_letter(each) for each in words)
+
+
+def _letter(letter: str) -> float:
+    if letter in NARROW:
+        return 0.7
+    if letter in WIDE or east_asian_width(letter) in "WF":
+        return 1.7
+    return 1.15 if letter.isupper() else 1.0
 
 
 def _beside(x: int, y: int, gap: int) -> list[tuple[str, int, int]]:
