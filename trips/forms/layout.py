@@ -219,11 +219,14 @@ def _usual(bound: BoundField) -> Any:
 
 
 def plain(value: Any) -> str:
-    """Give a value as it would stand in a form, so that typed and stored ones can be compared."""
+    """Give a value as it would stand in a form, so that typed and stored ones can be compared.
+
+    A list is a choice of several, in any order; a list in a list keeps its own, as points do.
+    """
     if value is None or value is False or value in ("", [], ()):
         return ""
     if isinstance(value, (list, tuple, models.QuerySet)):
-        return ",".join(sorted(plain(each) for each in value))
+        return ",".join(sorted(_plain_in_list(each) for each in value))
     if isinstance(value, models.Model):
         return str(value.pk)
     if isinstance(value, float):
@@ -231,6 +234,10 @@ def plain(value: Any) -> str:
     if isinstance(value, time):
         return f"{value:%H:%M}"
     return str(value).replace("\r\n", "\n")  # as browsers send what was stored with \n
+
+
+def _plain_in_list(value: Any) -> str:
+    return " ".join(map(plain, value)) if isinstance(value, list) else plain(value)
 
 
 def in_words(of: forms.Field, value: Any) -> str:
