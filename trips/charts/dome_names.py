@@ -91,11 +91,22 @@ def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[
         others = [box for box in taken if box != own]
         if mark.kind == "star" and any(_overlap(own, box) for box in others):
             continue  # another name lies over it
-        free = [way for way in _ways(mark) if _is_free(way.box, others)]
-        if free:
-            best = min(free, key=lambda way: (way.is_far, _crossings(way.box, crossed)))
+        best = _best((way for way in _ways(mark) if _is_free(way.box, others)), crossed)
+        if best:
             taken.append(_wider(best.box))
             yield best.name
+
+
+def _best(ways: Iterator[_Way], crossed: Places) -> _Way | None:
+    """Give the first that crosses nothing, else the one that crosses least; a far one at last."""
+    best, least = None, (True, len(crossed) + 1)
+    for way in ways:
+        worth = (way.is_far, _crossings(way.box, crossed))
+        if worth < least:
+            best, least = way, worth
+        if least == (False, 0):
+            break
+    return best
 
 
 def _marks(sky: WholeSky, place: Place, along_band: tuple[tuple[int, int], ...]) -> Iterator[_Mark]:
@@ -155,20 +166,19 @@ def _rings(place: Place) -> list[_Mark]:
 
 def _ways(mark: _Mark) -> Iterator[_Way]:
     """Give the ways to write a name, the best first."""
-    for x, y in mark.places:
-        if not mark.radius:
-            yield _way(mark, "middle", x, y - LINE // 2)
-        if len(mark.places) == 1:
-            for anchor, at, top in _beside(x, y, mark.radius + 10):
-                yield _way(mark, anchor, at, top)
-        if mark.kind == "wanted":
-            for share in INWARD:
-                at, middle = round(x * share), round(y * share)
-                yield _way(mark, "middle", at, middle - LINE // 2, is_far=True)
-
-
-def _way(mark: _Mark, anchor: str, at: int, top: int, *, is_far: bool = False) -> _Way:
     wide = _letters(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
+    if not mark.radius:
+        yield from (_way(mark, wide, "middle", x, y - LINE // 2) for x, y in mark.places)
+    if len(mark.places) == 1:
+        yield from (_way(mark, wide, *each) for each in _beside(mark))
+    if len(mark.places) == 1 and mark.kind == "wanted":
+        x, y = mark.places[0]
+        for share in INWARD:
+            at, top = round(x * share), round(y * share) - LINE // 2
+            yield _way(mark, wide, "middle", at, top, is_far=True)
+
+
+def _way(mark: _Mark, wide: float, anchor: str, at: int, top: int, *, is_far: bool = False) -> _Way:
     left = at - wide * SHARE_LEFT[anchor]
     box = (left, top, left + wide, top + LINE)
     return _Way(NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box, is_far)
@@ -187,8 +197,9 @@ def _letter(letter: str) -> float:
     return 1.15 if letter.isupper() else 1.0
 
 
-def _beside(x: int, y: int, gap: int) -> list[tuple[str, int, int]]:
+def _beside(mark: _Mark) -> list[tuple[str, int, int]]:
     """Give anchor, place and upper edge: beside it, over and under it, aslant."""
+    (x, y), gap = mark.places[0], mark.radius + 10
     over, under = y - gap - LINE, y + gap
     return [
         ("start", x + gap, y - LINE // 2),
