@@ -89,7 +89,8 @@ def night_targets(
     listed, night = list(known(entries)), OneNight(site, spot, evening)
     wanted = [wanted_of(wanted_row(entry, dark_level)) for entry in listed]
     windows = find_windows(wanted, night.place, night.skyline, night.table)
-    tops = _culminations([one.target for one in wanted], night)
+    up = [one.target for one, its in zip(wanted, windows, strict=True) if len(its.spans)]
+    tops = _culminations(up, night)
     found = [
         _seen(entry, one, its, tops.get(one.target), night)
         or AbsentTarget(entry, one.light, why_not(one, night))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from itertools import groupby
 
 from django.utils.translation import gettext_lazy
@@ -87,6 +88,7 @@ def listing_of(key: str) -> Listing | None:
     return next((one for one in found if one.key == key), None)
 
 
+@lru_cache(maxsize=4096)
 def typed_as(key: str) -> str:
     """Give what a person could type for a key: its name, where that leads back to it."""
     try:

@@ -45,14 +45,10 @@ class WhyNot:
 
 def why_not(one: Wanted, night: OneNight) -> WhyNot:
     """Say why a target that has no window in a night has none."""
-    return _of_target(one.target, night) or _of_place(one, night) or _of_night(one, night)
-
-
-def _of_target(target: Target, night: OneNight) -> WhyNot | None:
-    happens = happening(target, night)
-    if happens is not None and not len(intersect(happens, night.whole)):
+    happens = _happening(one.target, night)
+    if not len(happens):
         return WhyNot("not_tonight")
-    return None
+    return _of_place(one, night) or _of_night(one, happens, night)
 
 
 def _of_place(one: Wanted, night: OneNight) -> WhyNot | None:
@@ -66,15 +62,11 @@ def _of_place(one: Wanted, night: OneNight) -> WhyNot | None:
     return WhyNot("never_that_high", top, least) if found.altitude_degrees < least else None
 
 
-def _of_night(one: Wanted, night: OneNight) -> WhyNot:
-    spans = night.light(one.light, one.dark_level)
+def _of_night(one: Wanted, happens: Floats, night: OneNight) -> WhyNot:
+    light = night.light(one.light, one.dark_level)
+    spans = intersect(light, happens)
     if not len(spans):
-        return WhyNot("no_light")
-    happens = happening(one.target, night)
-    if happens is not None:
-        spans = intersect(spans, happens)
-        if not len(spans):
-            return WhyNot("not_then")
+        return WhyNot("not_then" if len(light) else "no_light")
     times = np.concatenate([grid_between(start, end, LOOK_SECONDS) for start, end in spans])
     first = one.target.points[0]
     if isinstance(first, Arch):
@@ -112,11 +104,10 @@ def _greatest_of_least(values: Floats) -> tuple[int, int]:
     return int(np.argmin(values[:, at])), at
 
 
-def happening(target: Target, night: OneNight) -> Floats | None:
-    """Give when a target is there at all around a night; None of one that always is."""
+def _happening(target: Target, night: OneNight) -> Floats:
+    """Give when a target is there at all, of this night."""
     if target.active is None:
-        return None
+        return night.whole
     spans = target.active(night.date, night.date)
-    return np.array([(span.start.timestamp(), span.end.timestamp()) for span in spans]).reshape(
-        -1, 2
-    )
+    pairs = [(span.start.timestamp(), span.end.timestamp()) for span in spans]
+    return intersect(np.array(pairs).reshape(-1, 2), night.whole)
