@@ -29,6 +29,8 @@ MOON_RADIUS, MOON_MEAN_RADIUS = 0.272281, 0.272488
 
 # No eclipse reaches further from its new or full Moon; sampled so finely that a cubic is exact.
 HALF_WINDOW_SECONDS, STEP_SECONDS = 4 * 3600.0, 120.0
+# In radians at new or full Moon; 1.6° is the most of any eclipse: the parallax and both radii.
+FARTHEST = 1.8 * DEGREE
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +62,16 @@ class Discs:
 
 
 def discs_around(year: int, phase: str) -> list[Discs]:
-    """Give Sun and Moon around every "new" or "full" Moon of a year (UTC dates)."""
+    """Give Sun and Moon around each "new" or "full" Moon of a year that may bring an eclipse.
+
+    Of UTC dates.
+    """
     first, last = date(year, 1, 1), date(year, 12, 31)
-    around = np.arange(-HALF_WINDOW_SECONDS, HALF_WINDOW_SECONDS + 1, STEP_SECONDS)
     unix = [one.instant.timestamp() for one in moon_phases(first, last) if one.kind == phase]
-    return [discs_at(year, middle + around) for middle in tt_from_utc(np.array(unix)).tolist()]
+    middle = discs_at(year, tt_from_utc(np.array(unix)))
+    apart = separations(middle.moon, middle.sun if phase == "new" else -middle.sun)
+    around = np.arange(-HALF_WINDOW_SECONDS, HALF_WINDOW_SECONDS + 1, STEP_SECONDS)
+    return [discs_at(year, tt + around) for tt in middle.tt[apart < FARTHEST].tolist()]
 
 
 def discs_at(year: int, tt: Floats) -> Discs:

@@ -11,6 +11,7 @@ BENCHMARKS = (
     "events",
     "comparison",
     "site_year",
+    "sky_events",
     "alignments",
     "chart",
     "dome",
