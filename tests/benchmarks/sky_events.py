@@ -27,8 +27,13 @@ from tests.benchmarks.measuring import is_tenth, seconds
 FIRST, LAST = date(2025, 1, 1), date(2034, 12, 31)
 YEAR = date(2027, 1, 1), date(2027, 12, 31)
 KEPT = (
-    solar_longitude._longitude, showers._of_year, lunar._of_year, solar._of_year, discs._splines, close_pairs._of_year,
-)  # fmt: skip
+    solar_longitude._longitude,
+    showers._of_year,
+    discs._splines,
+    lunar._of_year,
+    solar._of_year,
+    close_pairs._of_year,
+)
 MOST_MILLISECONDS_A_PLACE = 300.0
 
 
