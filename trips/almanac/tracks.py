@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.apparent import directions_toward
-from sky.clock import local_noons
+from sky.clock import check_season, local_noons
 from sky.constants import SUN_RISE_SET_DEGREES
 from sky.place import Place
 from sky.targets.target import Arch, Body, Target
@@ -43,16 +43,19 @@ def has_track(target: Target) -> bool:
 
 
 def day_track(target: Target, place: Place, day: date) -> Track:
-    """Give the path from the noon of a day to the next. Errors: `instant_outside`."""
-    start, end = local_noons(place.zone, day, day)
+    """Give the path from the noon of a day to the next. Errors: `season_outside`."""
+    start, end = _noons(place, day)
     times = np.arange(start, end + 1, STEP_SECONDS)
     points = _points(target, place, times)
     return Track(target.name, points, tuple(times.tolist()), is_round=True)
 
 
 def night_track(target: Target, place: Place, night: date) -> Track:
-    """Give the path between sunset and sunrise; empty where the Sun does not set."""
-    start, end = local_noons(place.zone, night, night)
+    """Give the path between sunset and sunrise; empty where the Sun does not set.
+
+    Errors: `season_outside`.
+    """
+    start, end = _noons(place, night)
     times = _sun_down(place, np.arange(start, end + 1, STEP_SECONDS))
     if not len(times):
         return Track(target.name, (), ())
@@ -65,6 +68,12 @@ def night_track(target: Target, place: Place, night: date) -> Track:
         tuple(times.tolist()),
         tuple((azimuth, altitude, words) for (azimuth, altitude), words in marks),
     )
+
+
+def _noons(place: Place, day: date) -> tuple[float, float]:
+    check_season(day, day)
+    start, end = local_noons(place.zone, day, day).tolist()
+    return start, end
 
 
 def _points(target: Target, place: Place, times: Floats) -> tuple[tuple[float, float], ...]:

@@ -48,7 +48,11 @@ def read_asked(asked: QueryDict) -> Asked:
         words = _("“%(night)s” is not a date; write it like 2027-03-09.")
         mistakes.append(words % {"night": typed_night})
     return Asked(
-        tuple(targets), night, "; ".join(names[:MOST_TARGETS]), typed_night, tuple(mistakes)
+        tuple({target.key: target for target in targets}.values()),
+        night,
+        "; ".join(names[:MOST_TARGETS]),
+        typed_night,
+        tuple(mistakes),
     )
 
 
