@@ -52,6 +52,16 @@ PAGES: dict[str, Place] = {
         lambda facts: reverse("site_add", args=[facts["club"]]), prepare=_refused_site
     ),
     "site-archive": Place(lambda facts: reverse("site_archive", args=[facts["sites"]["heron"]])),
+    "spot": Place(lambda facts: reverse("spot_detail", args=[facts["spot"]])),
+    "spot-night": Place(
+        lambda facts: (
+            reverse("spot_detail", args=[facts["spot"]])
+            + "?target=Jupiter;M+31;Galactic+core&night=2027-03-09"
+        )
+    ),
+    "spot-form": Place(lambda facts: reverse("spot_edit", args=[facts["spot"]])),
+    "spot-add": Place(lambda facts: reverse("spot_add", args=[facts["sites"]["fjord"]])),
+    "spot-archive": Place(lambda facts: reverse("spot_archive", args=[facts["spot"]])),
     "season-list": Place(lambda _: reverse("season_list")),
     "season": Place(season),
     "season-polar": Place(lambda facts: f"{season(facts)}?site={facts['sites']['fjord']}"),
@@ -67,6 +77,7 @@ PAGES: dict[str, Place] = {
     "season-form": Place(lambda facts: reverse("season_edit", args=[facts["seasons"]["whole"]])),
     "compare": Place(lambda facts: reverse("season_compare", args=[facts["seasons"]["whole"]])),
     "night": Place(lambda facts: night(facts, "broom", "2027-07-03")),
+    "night-eclipse": Place(lambda facts: night(facts, "broom", "2027-08-02")),
     "night-polar": Place(lambda facts: night(facts, "fjord", "2027-06-20")),
     "alignments": Place(
         lambda facts: (
