@@ -184,6 +184,18 @@ def test_a_calendar_leaves_out_what_is_slight_and_a_night_tells_it() -> None:
     assert in_a_calendar(HERE, aurigids) == ()
 
 
+@pytest.mark.parametrize(
+    ("night", "is_there"), [(date(2027, 2, 20), True), (date(2027, 8, 16), False)]
+)
+def test_a_calendar_tells_a_deep_penumbral_eclipse_and_no_faint_one(
+    night: date, *, is_there: bool
+) -> None:
+    place = Place(40.4, -75.0, 0, "America/New_York")
+    assert told(Site(latitude=40.4, longitude=-75.0, zone=place.zone), night, "lunar_eclipse")
+    words = events_between(*YEAR, place.zone, place=place)[night]
+    assert any("eclipse" in each for each in words) is is_there
+
+
 def test_what_is_told_of_a_season_lies_inside_it() -> None:
     found = sky_happenings(*YEAR, HERE)
     assert all(YEAR[0] <= happening.night <= YEAR[1] for happening in found)

@@ -16,6 +16,10 @@ from sky.place import Place
 from trips.almanac.contact_words import low_horizon, moments
 from trips.almanac.happenings import Happening, from_to, utc_dates
 
+# With less of the Moon in the penumbra a shading is hardly seen: common practice, no published
+# source.
+LEAST_FOR_CALENDAR = 0.6
+
 TYPES = {
     "total": gettext_lazy("total eclipse of the Moon"),
     "partial": gettext_lazy("partial eclipse of the Moon"),
@@ -47,6 +51,7 @@ def lunar_happenings(first: date, last: date, place: Place) -> list[Happening]:
                 partial(_words, eclipse, night, place.zone),
                 partial(_details, eclipse, contacts),
                 partial(moments, contacts, MOMENTS),
+                is_for_calendar=eclipse.penumbral_magnitude >= LEAST_FOR_CALENDAR,
             )
         )
     return found
