@@ -123,3 +123,6 @@ class WholeSky:
         """Tell whether a place in the sky is above the horizon and above the land."""
         land = float(self.skyline.at(np.array([standing.azimuth_degrees]))[0])
         return standing.altitude_degrees > max(land, 0.0)
+
+    def is_wanted(self, standing: Standing) -> bool:
+        return any(standing in one.standings for one in self.wanted)

@@ -185,3 +185,11 @@ def test_stars_that_the_light_or_the_land_takes_are_not_told() -> None:
 def test_a_planet_behind_the_land_is_said_to_be() -> None:
     walled = made_sky(skyline=Skyline(((0.0, 45.0),)))
     assert "Jupiter: 35° high, south, 180°, behind the land." in description(walled)
+
+
+def test_a_wanted_planet_is_told_once() -> None:
+    jupiter = made_wanted("King of planets", 35.0, 180.0)
+    said = description(made_sky(wanted=(jupiter,)))
+    assert "King of planets: 35° high, south, 180°." in said
+    assert "Jupiter" not in said
+    assert "no planet" not in said

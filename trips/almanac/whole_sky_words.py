@@ -86,7 +86,8 @@ def _bodies(sky: WholeSky) -> Iterator[str]:
     }
     up = [each for each in sky.planets if each.standing.is_up]
     for planet in up:
-        yield f"{_(planet.name)}: {_seen(planet.standing, sky)}"
+        if not sky.is_wanted(planet.standing):  # it has been told
+            yield f"{_(planet.name)}: {_seen(planet.standing, sky)}"
     if not up:
         yield _("no planet is up")
 

@@ -114,7 +114,7 @@ def _marks(sky: WholeSky, place: Place, along_band: tuple[tuple[int, int], ...])
         if one.standings[0].is_up and not one.is_arch:
             yield _Mark(one.name, "wanted", (place(one.standings[0]),), 36)
     for words, standing, radius in _bodies(sky):
-        if sky.is_open(standing) and not _is_wanted(standing, sky):
+        if sky.is_open(standing) and not sky.is_wanted(standing):
             yield _Mark(words, "body", (place(standing),), radius)
     if sky.has_band and along_band:
         arch = next((one for one in sky.wanted if one.is_arch), None)
@@ -145,12 +145,8 @@ def _star_marks(sky: WholeSky, place: Place) -> Iterator[_Mark]:
     if sky.faintest > POLE_STAR_SHOWN:
         chosen[2:2] = [star for star in sky.stars.named(sky.faintest) if star.name == POLE_STAR]
     for star in chosen:
-        if sky.is_open(star.standing) and not _is_wanted(star.standing, sky):
+        if sky.is_open(star.standing) and not sky.is_wanted(star.standing):
             yield _Mark(star.name, "star", (place(star.standing),), 16)
-
-
-def _is_wanted(standing: Standing, sky: WholeSky) -> bool:
-    return any(standing in one.standings for one in sky.wanted)
 
 
 def _rings(place: Place) -> list[_Mark]:
