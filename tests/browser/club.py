@@ -14,10 +14,21 @@ from django.core.management import call_command
 from django.http import HttpRequest
 
 from tests.browser import clock
-from trips.models import Hazard, Job, Membership, Organisation, Season, Site, User
+from trips.models import (
+    Hazard,
+    Job,
+    Landmark,
+    Membership,
+    Organisation,
+    Season,
+    Site,
+    Spot,
+    User,
+)
 from trips.services import working
 from trips.services.seasons import archive_season, save_season
 from trips.services.sites import save_site
+from trips.services.spots import Changes, save_spot
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 PASSWORD = "starlit-meadow-27"
@@ -50,6 +61,19 @@ HAZARDS = {
     "heron": [("water", "the point is cut off for three hours around high water")],
     "fjord": [("ice", "lake ice, thin at the outlet"), ("cold", "below −20 °C in a clear week")],
 }
+
+SPOT: dict[str, Any] = {
+    "name": "Behind the boathouse", "latitude": 57.0004, "longitude": -5.8006, "elevation_m": 8.0,
+    "tripods": 6, "walk_minutes": 9,
+    "skyline": [[0, 12], [45, 7.5], [90, 3], [135, 0.5], [180, -0.5], [225, 0], [270, 2], [315, 9]],
+    "skyline_how": "clinometer, 9 May 2026",
+}  # fmt: skip
+LANDMARKS: list[dict[str, Any]] = [
+    {"name": "Beacon", "azimuth_degrees": 0.0, "latitude": 56.991, "longitude": -5.802,
+     "top_degrees": 2.5, "width_degrees": 0.4, "is_seen_at_night": True},
+    {"name": "Boathouse", "azimuth_degrees": 128.0, "top_degrees": 9.0, "width_degrees": 12.0,
+     "distance_m": 40.0},
+]  # fmt: skip
 
 CROWD = 200
 NAMES = [
@@ -98,6 +122,7 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
         save_site(site, by=by, now=clock.TODAY)
         for kind, text in HAZARDS[key]:
             Hazard.objects.create(site=site, kind=kind, text=text)
+    spot = _spot(sites["heron"], by)
     season = Season(organisation=club, name="Season 2027", first_night=FIRST, last_night=LAST)
     save_season(season, list(sites.values()), by=by, now=clock.TODAY)
     work()
@@ -117,6 +142,7 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
     archive_season(one_site, now=clock.TODAY)
     return {
         "sites": {key: site.pk for key, site in sites.items()},
+        "spot": spot.pk,
         "seasons": {
             "whole": season.pk,
             "waiting": later.pk,
@@ -125,6 +151,14 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
         },
         "jobs": {"running": _running_job(), "failed": _failed_job(sites["fjord"])},
     }
+
+
+def _spot(site: Site, by: User) -> Spot:
+    spot = Spot(site=site, **SPOT)
+    landmarks = Changes([Landmark(**fields) for fields in LANDMARKS])
+    hazards = Changes([Hazard(kind="edge", text="the slip is green below the line of weed")])
+    save_spot(spot, landmarks=landmarks, hazards=hazards, by=by, now=clock.TODAY)
+    return spot
 
 
 def _crowd(by: User) -> int:

@@ -68,7 +68,7 @@
 
   namelessPictures() {
     const wrong = [];
-    for (const picture of document.querySelectorAll("img, svg")) {
+    for (const picture of document.querySelectorAll("img, svg:not(svg svg)")) {
       if (picture.tagName === "IMG" ? picture.hasAttribute("alt") : picture.closest("[aria-hidden=true]")) continue;
       const labelled = picture.getAttribute("aria-labelledby");
       const words = picture.getAttribute("aria-label") ||
