@@ -60,7 +60,7 @@ PAGES: dict[str, Place] = {
         )
     ),
     "spot-form": Place(lambda facts: reverse("spot_edit", args=[facts["spot"]])),
-    "spot-add": Place(lambda facts: reverse("spot_add", args=[facts["sites"]["fjord"]])),
+    "spot-add": Place(lambda facts: reverse("spot_add", args=[facts["sites"]["heron"]])),
     "spot-archive": Place(lambda facts: reverse("spot_archive", args=[facts["spot"]])),
     "season-list": Place(lambda _: reverse("season_list")),
     "season": Place(season),
