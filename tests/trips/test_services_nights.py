@@ -169,3 +169,10 @@ def test_a_season_over_a_date_that_its_zone_skipped_is_fresh_once_computed() -> 
     working.run(job.uid, clock=lambda: NOON)
     assert dates_of(site) == [first, last]
     assert nights.are_fresh(site, first, last)
+
+
+def test_the_planets_tables_are_made_before_a_page_asks(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[tuple[date, date]] = []
+    monkeypatch.setattr(nights, "tabulate", lambda first, last: asked.append((first, last)))
+    run(ask(make_site()))
+    assert asked == [(FIRST, LAST)]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 
+from sky.close_pairs import close_approaches
 from sky.place import Place
-from trips.almanac.happenings import Happening
+from trips.almanac.happenings import Happening, utc_dates
 from trips.almanac.lunar_events import lunar_happenings
 from trips.almanac.pair_events import pair_happenings
 from trips.almanac.shower_events import shower_happenings
@@ -14,6 +15,11 @@ from trips.almanac.solar_events import solar_happenings
 
 # In the order in which a night tells them: the rarest first.
 SUBJECTS = (solar_happenings, lunar_happenings, shower_happenings, pair_happenings)
+
+
+def tabulate(first: date, last: date) -> None:
+    """Put the planets' tables of these nights on disk, before a page asks what happens in them."""
+    close_approaches(*utc_dates(first, last))
 
 
 @lru_cache(maxsize=256)

@@ -10,6 +10,7 @@ from django.db import transaction
 from trips.almanac.dates import count_nights
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.nights import compute_nights
+from trips.almanac.sky_events import tabulate
 from trips.models import Job, Night, Site, User
 from trips.services import jobs
 
@@ -45,6 +46,7 @@ def compute(claim: jobs.Claim, clock: Clock) -> None:
             _replace(claim, first, last, rows)
         done += (last - first).days + 1
         jobs.renew(claim, done=done, now=clock())
+    tabulate(job.first_night, job.last_night)
 
 
 @transaction.atomic
