@@ -10,8 +10,6 @@ from __future__ import annotations
 
 import gzip
 import os
-import time
-from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 
 import django
@@ -21,14 +19,14 @@ django.setup()
 
 from django.template.loader import render_to_string  # noqa: E402
 
-from tests.benchmarks.measuring import is_tenth  # noqa: E402
+from tests.benchmarks.measuring import best_ms, is_tenth  # noqa: E402
 from trips.almanac.nights import compute_nights  # noqa: E402
 from trips.charts.bands import NightBands, bands_of  # noqa: E402
 from trips.charts.season import MoonMark, RunMark, season_chart  # noqa: E402
 from trips.models import Night, Site  # noqa: E402
 
 FIRST, NIGHTS = date(2027, 1, 1), 365
-MOST_MS, MOST_BYTES = 10, 60_000
+MOST_MS, MOST_BYTES, TIMES = 10, 60_000, 15
 LUNATION = timedelta(days=29.53)
 ZONE = "Europe/Madrid"
 
@@ -45,7 +43,10 @@ def main() -> None:
         ]
 
     drawn = _drawn(bands())
-    spent = {"bands": _best_ms(bands), "with the SVG": _best_ms(lambda: _drawn(bands()))}
+    spent = {
+        "bands": best_ms(bands, TIMES),
+        "with the SVG": best_ms(lambda: _drawn(bands()), TIMES),
+    }
     for name, ms in spent.items():
         print(f"{name:14} {ms:6.1f} ms")
     size = len(drawn.encode())
@@ -88,15 +89,6 @@ def _drawn(nights: list[NightBands]) -> str:
         description="The year in a sentence.",
     )
     return render_to_string("trips/_season_chart.html", {"chart": chart})
-
-
-def _best_ms(deed: Callable[[], object], times: int = 15) -> float:
-    def once() -> float:
-        start = time.process_time()
-        deed()
-        return (time.process_time() - start) * 1000
-
-    return min(once() for _ in range(times))
 
 
 if __name__ == "__main__":

@@ -79,13 +79,30 @@ def test_a_list_of_another_organisation_is_not_used(cast: Cast, told: Told) -> N
     strange = a_list(cast.elsewhere, ("planet:mars", "Secret Mars", 1.0), name="Strange")
     text = told(targets=strange.pk)
     assert names(text) == ["Our core", "North America Nebula"]
+    assert "That is no list of targets of yours" in text
     assert "Secret Mars" not in text
 
 
 @pytest.mark.parametrize("asked", ["x", "-1", "999999", "<b>"])
-def test_what_is_no_list_leaves_the_season_s(asked: str, cast: Cast, told: Told) -> None:
+def test_what_is_no_list_gets_a_sentence_and_leaves_the_season_s(
+    asked: str, cast: Cast, told: Told
+) -> None:
     want(cast, *ENTRIES)
-    assert names(told(targets=asked)) == ["Our core", "North America Nebula"]
+    text = told(targets=asked)
+    assert "That is no list of targets of yours: the season&#x27;s own is used." in text
+    assert names(text) == ["Our core", "North America Nebula"]
+
+
+def test_a_list_that_is_used_gets_no_such_sentence(cast: Cast, told: Told) -> None:
+    wanted = want(cast, *ENTRIES)
+    assert "no list of targets of yours" not in told(targets=wanted.pk)
+    assert "no list of targets of yours" not in told(targets="")
+
+
+def test_a_list_asked_for_without_a_season_gets_a_sentence(cast: Cast, coordinator: Client) -> None:
+    compute(cast.site, JULY)
+    text = part_of(teller(coordinator, cast)(JULY, targets=a_list(cast.club, *ENTRIES).pk))
+    assert "A list is wanted for a season" in text
 
 
 def test_without_a_list_one_to_begin_with_is_told_and_said_to_be(told: Told) -> None:

@@ -6,7 +6,7 @@ between sunset and sunrise, but where the Sun does not set.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -89,8 +89,9 @@ def night_targets(
     listed, night = list(known(entries)), OneNight(site, spot, evening)
     wanted = [wanted_of(wanted_row(entry, dark_level)) for entry in listed]
     windows = find_windows(wanted, night.place, night.skyline, night.table)
-    up = [one.target for one, its in zip(wanted, windows, strict=True) if len(its.spans)]
-    tops = _culminations(up, night)
+    tops = _culminations(
+        {one.target: its for one, its in zip(wanted, windows, strict=True) if len(its.spans)}, night
+    )
     found = [
         _seen(entry, one, its, tops.get(one.target), night)
         or AbsentTarget(entry, one.light, why_not(one, night))
@@ -140,27 +141,41 @@ def _best_left(target: Target, spans: Floats, top: float | None, night: OneNight
     )
 
 
-def _culminations(targets: Sequence[Target], night: OneNight) -> dict[Target, float]:
+def _culminations(up: Mapping[Target, Windows], night: OneNight) -> dict[Target, float]:
     """Give when targets are highest, of those that are so while the Sun is down."""
-    fixed = {one: point for one in targets if is_fixed(point := one.points[0])}
-    found: dict[Target, Floats] = {}
-    if fixed:
-        start, end = (float(noon) for noon in night.whole[0])
-        dates = night.date, night.date
-        sky = FixedSky.over(list(fixed.values()), night.place, dates, start, end)
-        found |= zip(fixed, sky.transits(), strict=True)
-    for one in dict.fromkeys(targets):
-        if one not in fixed and not isinstance(one.points[0], Arch):
-            found[one] = _tops(one, night)
+    found = _transits(up, night)
+    for one, windows in up.items():
+        if one not in found and not isinstance(one.points[0], Arch):
+            found[one] = _tops(one, windows, night)
     return {
         one: inside for one, at in found.items() if (inside := _inside(at, night.down)) is not None
     }
 
 
-def _tops(target: Target, night: OneNight) -> Floats:
-    """Give where a target is highest in each stretch without the Sun, but at its ends."""
+def _transits(up: Iterable[Target], night: OneNight) -> dict[Target, Floats]:
+    """Give the upper transits of places among the stars: all at once."""
+    fixed = {one: point for one in up if is_fixed(point := one.points[0])}
+    if not fixed:
+        return {}
+    start, end = (float(noon) for noon in night.whole[0])
+    dates = night.date, night.date
+    sky = FixedSky.over(list(fixed.values()), night.place, dates, start, end)
+    return dict(zip(fixed, sky.transits(), strict=True))
+
+
+def _tops(target: Target, windows: Windows, night: OneNight) -> Floats:
+    """Give where what moves is highest: inside its windows, else in each stretch of the night."""
+    inside = windows.best_at[[_holds(_shorter(windows.spans), at) for at in windows.best_at]]
+    if len(inside):
+        return inside
     at = highest_within(target.points[0], night.place, night.down)
-    return at[(at > night.down[:, 0] + 1) & (at < night.down[:, 1] - 1)]
+    return at[[_holds(_shorter(night.down), one) for one in at]]
+
+
+def _shorter(spans: Floats) -> Floats:
+    """Leave out the ends, where nothing culminates."""
+    shorter: Floats = spans + np.array((1.0, -1.0))
+    return shorter
 
 
 def _inside(at: Floats, spans: Floats) -> float | None:

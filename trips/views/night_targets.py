@@ -67,8 +67,12 @@ def targets_of_night(
     entries: Sequence[TargetEntry],
     *,
     dark_level: int,
+    asked: str | None = None,
 ) -> dict[str, Any]:
-    """Give the table of the list that is wanted, else of one that suits place and month."""
+    """Give the table of the list that is wanted, else of one that suits place and month.
+
+    `asked` is what the address says for a list; what is none of theirs gets a sentence.
+    """
     wanted = season.target_list if season else None
     starter = "" if wanted else starter_for(seen_from.site.latitude, row.date)
     listed = starter_entries(starter) if starter else entries
@@ -77,6 +81,7 @@ def targets_of_night(
     rows = _Rows(row, site, season, dark_level)
     return {
         "list": wanted,
+        "mistake": _mistake(season, asked),
         "starter": starter_words(starter) if starter else "",
         "spot": spot,
         "sun_sets": has_sky(row),
@@ -85,6 +90,14 @@ def targets_of_night(
         "seen": [rows.seen(one) for one in found.seen],
         "absent": [rows.absent(one) for one in found.absent],
     }
+
+
+def _mistake(season: Season | None, asked: str | None) -> str:
+    if not asked or (season and asked == str(season.target_list_id)):
+        return ""
+    if season is None:
+        return _("A list is wanted for a season, and no season of this site holds this night.")
+    return _("That is no list of targets of yours: the season's own is used.")
 
 
 class _Rows:

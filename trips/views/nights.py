@@ -147,7 +147,9 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
-        "targets": targets_of_night(row, spots, season, entries, dark_level=level),
+        "targets": targets_of_night(
+            row, spots, season, entries, dark_level=level, asked=asked.get("targets")
+        ),
         "sky": night_sky(row, spots, entries, asked, block=block),
         "events": [event for event in events if event.details],
         "also": [event.words for event in events if not event.details],
