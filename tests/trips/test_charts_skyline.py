@@ -79,6 +79,23 @@ def test_a_path_that_is_nowhere_in_the_stretch_is_not_drawn() -> None:
     assert Panorama(90, 180, 0, 90, 180, 90).path([(0, 10), (5, 20)]) == []
 
 
+def test_a_path_of_many_points_is_drawn_with_few_and_stays_where_it_is() -> None:
+    plan = Panorama(0, 360, 0, 90, 1080, 280)
+    fine = [(30 + n / 3, 80 * float(np.sin(np.radians(n / 5)))) for n in range(901)]
+    (piece,) = plan.path(fine)
+    assert len(piece) < 80
+    places, heights = zip(*piece, strict=True)
+    for azimuth, altitude in fine:
+        drawn_at = np.interp(plan.x(azimuth), places, heights)
+        assert drawn_at == pytest.approx(plan.y(altitude), abs=0.5)
+
+
+def test_a_corner_of_a_path_is_kept() -> None:
+    plan = Panorama(0, 360, 0, 90, 360, 90)
+    tent = [(100.0 + n, 40.0 - abs(n - 33)) for n in range(67)]
+    assert [one for one in plan.path(tent)[0] if one[1] == 50] == [(133, 50)]
+
+
 def test_a_land_of_many_points_keeps_its_highest_and_its_lowest() -> None:
     rough = skyline_of([(n / 10, 30.0 if n == 1234 else (n % 7)) for n in range(3600)])
     land = Panorama(0, 360, 0, 90, 360, 90).land(rough)

@@ -13,6 +13,8 @@ import numpy as np
 
 from sky.skyline import Skyline
 
+UNSEEN_PX = 0.15
+
 Point = tuple[float, float]  # azimuth and altitude in degrees, or x and y in pixels
 
 
@@ -66,7 +68,7 @@ class Panorama:
                 pieces[-1].append((after + way, below))
                 pieces.append([(x - way, y)])
         pieces[-1].extend(placed[-1:])
-        return [piece for piece in pieces if self._is_seen(piece)]
+        return [_smoothed(piece) for piece in pieces if self._is_seen(piece)]
 
     def _is_seen(self, piece: Sequence[Point]) -> bool:
         return any(
@@ -75,6 +77,22 @@ class Panorama:
             and min(a[1], b[1]) <= self.height
             for a, b in pairwise(piece)
         )
+
+
+def _smoothed(piece: Sequence[Point]) -> list[Point]:
+    """Leave out every second point for as long as the line does not move by what can be seen."""
+    kept = np.array(piece)
+    while len(kept) > 2:
+        before, middle, after = kept[:-2:2], kept[1:-1:2], kept[2::2]
+        along, aside = after - before, middle - before
+        area = np.abs(along[:, 0] * aside[:, 1] - along[:, 1] * aside[:, 0])
+        is_needed = area > UNSEEN_PX * np.maximum(np.hypot(*along.T), UNSEEN_PX)
+        if is_needed.all():
+            break
+        is_kept = np.ones(len(kept), dtype=bool)
+        is_kept[1:-1:2] = is_needed
+        kept = kept[is_kept]
+    return [(x, y) for x, y in kept.tolist()]
 
 
 def drawn_line(points: Iterable[Point]) -> str:

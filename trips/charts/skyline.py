@@ -256,7 +256,7 @@ def _block(skyline: Skyline, one: Seen, view: Panorama) -> str:
     """Draw a landmark from the land up; one that does not pass the land as a notch in its edge."""
     width = max(THINNEST, one.width * view.width / view.span)
     x, top = view.x(one.azimuth), view.y(one.top)
-    foot = max(view.y(float(skyline.at(np.array([one.azimuth]))[0])), top) + 3
+    foot = max(view.y(_height(skyline, one.azimuth)), top) + 3
     left, right = number(x - width / 2), number(x + width / 2)
     return f"M{left} {number(foot)}V{number(top)}H{right}V{number(foot)}z"
 
@@ -308,12 +308,12 @@ def _hours(scene: Scene, view: Panorama) -> Iterator[tuple[float, float, str]]:
     for path in scene.paths:
         for azimuth, altitude, clock in path.hours:
             x, y = view.x(azimuth), view.y(altitude)
-            if view.shows(x, y) and _is_clear(scene, azimuth, altitude):
+            if view.shows(x, y) and altitude > _height(scene.skyline, azimuth):
                 yield x, y, clock
 
 
-def _is_clear(scene: Scene, azimuth: float, altitude: float) -> bool:
-    return altitude > float(scene.skyline.at(np.array([azimuth]))[0])
+def _height(skyline: Skyline, azimuth: float) -> float:
+    return float(skyline.at(np.array([azimuth]))[0])
 
 
 def _inside(scene: Scene, view: Panorama) -> Iterator[Text]:
@@ -330,10 +330,13 @@ def _inside(scene: Scene, view: Panorama) -> Iterator[Text]:
 
 def _places(scene: Scene, path: Path, view: Panorama) -> list[Point]:
     """Give where a path can be named: at its top, then at thirds of what is seen of it."""
+    if not path.points:
+        return []
+    land = scene.skyline.at(np.array(path.points)[:, 0]).tolist()
     seen = [
         (altitude, view.x(azimuth), view.y(altitude))
-        for azimuth, altitude in path.points
-        if view.shows(view.x(azimuth), view.y(altitude)) and _is_clear(scene, azimuth, altitude)
+        for (azimuth, altitude), height in zip(path.points, land, strict=True)
+        if altitude > height and view.shows(view.x(azimuth), view.y(altitude))
     ]
     if not seen:
         return []
