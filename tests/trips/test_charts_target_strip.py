@@ -14,7 +14,7 @@ WINDOW = (480.0, 1140.0)
 
 def drawn(best: float = 700.0, **bands: Any) -> dict[str, str]:
     """Give the data of each path by its class; a unit a minute, from the start."""
-    strip = target_strip(make_bands(**bands), best, width=66, height=16, window=WINDOW)
+    strip = target_strip(make_bands(**bands), best, WINDOW, width=66, height=16)
     return dict(re.findall(r'<path class="([\w-]+)"[^>]* d="([^"]+)"', strip))
 
 
@@ -50,6 +50,6 @@ def test_the_usable_block_of_the_night_is_not_drawn() -> None:
 
 
 def test_words_stand_beside_it() -> None:
-    strip = target_strip(make_bands(), 700.0, width=66, height=16)
+    strip = target_strip(make_bands(), 700.0, WINDOW, width=66, height=16)
     assert 'aria-hidden="true"' in strip
     assert " width=" not in strip

@@ -254,6 +254,7 @@ def test_under_the_midnight_sun_there_is_no_dark_and_the_rest_stands_in_daylight
     assert "never rises here" in text
     assert "The Sun does not set: what is listed stands in daylight." in text
     assert names(text) == ["Venus"]
+    assert text.count('<path class="best"') == 1, "the strip goes from noon to noon"
 
 
 def test_where_the_sun_sets_daylight_is_not_spoken_of(cast: Cast, told: Told) -> None:

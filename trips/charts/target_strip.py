@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from trips.charts.bands import NightBands, Stretch
-from trips.charts.strip import FINE, ROW_WINDOW, band_lines, framed, inside
+from trips.charts.strip import FINE, band_lines, framed, inside
 
 # Of the bar from the strip's edges, so that the bands are seen along it; half the tick's width.
 INSET, HALF_TICK = 3 * FINE, FINE
 
 
 def target_strip(
-    bands: NightBands, best: float, *, width: float, height: float, window: Stretch = ROW_WINDOW
+    bands: NightBands, best: float, window: Stretch, *, width: float, height: float
 ) -> str:
     """Draw `bands.wanted` over the bands; `best` and `window` in minutes after noon, too.
 

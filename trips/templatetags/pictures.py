@@ -42,9 +42,12 @@ def night_strip(
 
 
 @register.simple_tag(name="target_strip")
-def target_strip_tag(bands: NightBands, best: float, *, width: float, height: float) -> SafeString:
+def target_strip_tag(
+    bands: NightBands, best: float, first: float, last: float, *, width: float, height: float
+) -> SafeString:
     """Draw when a target stands right, and its best minute after noon; words must stand beside."""
-    drawn = target_strip.target_strip(bands, best, width=width, height=height)
+    window = (first, last)
+    drawn = target_strip.target_strip(bands, best, window, width=width, height=height)
     return mark_safe(drawn)  # noqa: S308 - numbers only
 
 

@@ -16,7 +16,8 @@ from trips.almanac.night_target_words import best_words, limit_words, more_words
 from trips.almanac.night_targets import AbsentTarget, NightTarget, night_targets
 from trips.almanac.sky_times import has_sky
 from trips.almanac.targets import light_words, starter_entries, starter_for, starter_words, typed_as
-from trips.charts.bands import NightBands, bands_of
+from trips.charts.bands import DAY_MINUTES, NightBands, bands_of
+from trips.charts.strip import ROW_WINDOW
 from trips.models import Night, Season, Site, TargetEntry
 from trips.planning.hours_out import hours_out
 from trips.planning.nights import Wishes
@@ -85,6 +86,7 @@ def targets_of_night(
         "starter": starter_words(starter) if starter else "",
         "spot": spot,
         "sun_sets": has_sky(row),
+        "window": ROW_WINDOW if has_sky(row) else (0, DAY_MINUTES),
         "unknown": len(listed) - len(found.seen) - len(found.absent),
         "has_weights": len({entry.weight for entry in listed}) > 1,
         "seen": [rows.seen(one) for one in found.seen],
