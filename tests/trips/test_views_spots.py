@@ -152,6 +152,18 @@ def test_a_landmark_says_what_a_step_aside_does(
     assert "one step aside = 0.11°" in told(coordinator, address)  # definitions: a metre at 500 m
 
 
+def test_a_landmark_leads_to_what_stands_over_it(
+    cast: Cast, coordinator: Client, address: str
+) -> None:
+    (link,) = (
+        one["href"]
+        for one in Elements(coordinator.get(address).content.decode()).of("a")
+        if "?over=" in one["href"]
+    )
+    form = coordinator.get(link).context["form"]
+    assert form["over"].value() == str(cast.spot.landmarks.get().pk)
+
+
 def test_a_landmark_of_unknown_distance_says_so(coordinator: Client, address: str) -> None:
     text = told(coordinator, address)
     assert "one step aside" not in text

@@ -44,6 +44,7 @@ LEAST_STEP_DEGREES = 0.01
 class LandmarkLine:
     """A landmark as its table says it; `step` what one step aside does to its direction."""
 
+    key: int
     name: str
     direction: str
     top: str
@@ -186,6 +187,7 @@ def _answer(spot: Spot) -> str:
 def _landmark_lines(landmarks: Iterable[Landmark]) -> Iterable[LandmarkLine]:
     for one in landmarks:
         yield LandmarkLine(
+            one.pk,
             one.name,
             bearing(one.azimuth_degrees),
             degrees(one.top_degrees),
