@@ -15,6 +15,7 @@ BENCHMARKS = (
     "alignments",
     "chart",
     "dome",
+    "skyline",
     "night_targets",
     "page_weight",
     "load",
