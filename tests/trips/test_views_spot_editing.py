@@ -200,6 +200,8 @@ def test_a_landmark_is_aimed_at_by_its_position(add: Add) -> None:
         ({"width_degrees": "-1"}, "Landmark 1, width"),
         ({"distance_m": "0"}, "Landmark 1, distance"),
         ({"position": "behind the hill"}, "is no position"),
+        ({"position": "40.41, −1.09", "azimuth_degrees": ""}, "less than a metre from the spot"),
+        ({"position": "−40.4, 178.9", "azimuth_degrees": ""}, " km from the spot"),
         ({"position": "40.40, −1.09", "azimuth_degrees": "90"}, "leave one of the two empty"),
     ],
 )
@@ -208,6 +210,7 @@ def test_a_landmark_that_cannot_be_is_told_and_nothing_is_saved(
 ) -> None:
     page = add(**rows("landmarks", landmark(**wrong)))
     assert said in page
+    assert page.count('class="errorlist"') == 1
     assert not Spot.objects.filter(name="East wall").exists()
 
 

@@ -31,6 +31,8 @@ NOTES = Group("notes", gettext_lazy("Notes"), ("notes",))
 
 # A skyline of the most points, with many decimals.
 LONGEST_SKYLINE = 200_000
+# Of a landmark: nearer it has no direction, farther nothing on the ground can be seen.
+NEAREST_M, FARTHEST_M = 1.0, 500_000.0
 # A typed azimuth and the one of a position that differ by more contradict each other.
 SAME_DIRECTION_DEGREES = 0.5
 _DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
@@ -171,7 +173,11 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
         low=0, high=180, example="1.5", required=False, label=gettext_lazy("Width (°)")
     )
     distance_m = DecimalField(
-        low=1, high=500_000, example="500", required=False, label=gettext_lazy("Distance (m)")
+        low=NEAREST_M,
+        high=FARTHEST_M,
+        example="500",
+        required=False,
+        label=gettext_lazy("Distance (m)"),
     )
     position = forms.CharField(required=False, max_length=80, label=gettext_lazy("Or its position"))
 
@@ -224,10 +230,15 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
         """Find the azimuth, and refuse one that was typed and points elsewhere."""
         typed = self.cleaned_data.get("azimuth_degrees")
         try:
-            found = bearing_from(self._spot, latitude, longitude).azimuth_degrees
+            bearing = bearing_from(self._spot, latitude, longitude)
         except SkyError:
             self.add_error("position", _("That is no position on the Earth; look at it again."))
             return
+        if not NEAREST_M <= bearing.distance_m <= FARTHEST_M:
+            words = _("That position lies %(distance)s from the spot; look at it again.")
+            self.add_error("position", words % {"distance": _far(bearing.distance_m)})
+            return
+        found = bearing.azimuth_degrees
         apart = abs((found - (typed or found) + 180) % 360 - 180)
         if "azimuth_degrees" in self.changed_data and apart > SAME_DIRECTION_DEGREES:
             words = _("The position lies toward %(azimuth)s°: leave one of the two empty.")
@@ -238,6 +249,12 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
         position = self.cleaned_data.get("position") or (None, None)
         self.instance.latitude, self.instance.longitude = position
         super()._post_clean()  # type: ignore[misc]  # its stubs leave it out
+
+
+def _far(distance_m: float) -> str:
+    if distance_m < NEAREST_M:
+        return _("less than a metre")
+    return _("%(km)d km") % {"km": round(distance_m / 1000)}
 
 
 def typed_position(landmark: Landmark) -> str:
