@@ -164,3 +164,16 @@ def test_the_first_page_tells_the_dark_whatever_is_wanted(
 ) -> None:
     said = text_of(coordinator.get(reverse("home")))
     assert "Hours are moonless dark while you are out" in said
+
+
+def test_a_night_whose_windows_are_not_computed_says_so(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    Season.objects.update(target_list=cast.target_list)
+    address = reverse("night_detail", args=[cast.site.pk, RUN[0]])
+    said = text_of(coordinator.get(address))
+    assert "is not all computed here yet: the hours that count are too few" in said
+
+
+def test_a_night_whose_windows_are_there_does_not(wanting: Cast, coordinator: Client) -> None:
+    address = reverse("night_detail", args=[wanting.site.pk, RUN[0]])
+    assert "not all computed here yet" not in text_of(coordinator.get(address))

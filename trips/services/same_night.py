@@ -14,12 +14,9 @@ from trips.planning.closures import why_closed
 from trips.planning.nights import JudgedNight, Wishes, moonless_pairs
 from trips.planning.offered import why_not
 from trips.planning.reasons import LEAST_GAIN_HOURS
-from trips.planning.weighing import WantedSpans
-from trips.services.wanted import wanted_by
+from trips.services.wanted import WantedHere, wanted_by
 
 NOON = time(12)
-
-Wanted = Sequence[WantedSpans] | None  # None: the dark alone counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +29,7 @@ class SiteNight:
     judged: JudgedNight | None
     closed: str | None
     is_stale: bool
-    wanted: Wanted = None
+    wanted: WantedHere | None = None  # None: the dark alone counts
 
     @property
     def usable_hours(self) -> float:
@@ -55,27 +52,27 @@ def at_every_site(season: Season, evening: date) -> list[SiteNight]:
     stored = Night.objects.filter(site__in=sites, date=evening)
     rows = {row.site_id: row for row in stored}
     wishes = Wishes.of(season)
-    wanted = wanted_for(season, wishes, sites, evening)
+    wanted = wanted_by(season, wishes, sites, evening=evening) or {}
     return _ordered(
-        [at_site(site, rows.get(site.pk), wishes, evening, wanted.get(site)) for site in sites]
+        [_at_site(site, rows.get(site.pk), wishes, evening, wanted.get(site)) for site in sites]
     )
 
 
-def wanted_for(
-    season: Season, wishes: Wishes, sites: Sequence[Site], evening: date
-) -> dict[Site, Wanted]:
-    """Give what counts at each site in one evening; nothing where the dark alone does."""
-    found = wanted_by(season, wishes, sites, evening=evening) or {}
-    return {site: here.spans for site, here in found.items()}
+def at_site(season: Season, site: Site, row: Night | None, evening: date) -> SiteNight:
+    """Give the evening at one site, whether or not it is still among the season's."""
+    wishes = Wishes.of(season)
+    wanted = wanted_by(season, wishes, [site], evening=evening) or {}
+    return _at_site(site, row, wishes, evening, wanted.get(site))
 
 
-def at_site(
-    site: Site, row: Night | None, wishes: Wishes, evening: date, wanted: Wanted = None
+def _at_site(
+    site: Site, row: Night | None, wishes: Wishes, evening: date, wanted: WantedHere | None
 ) -> SiteNight:
     judged = None
     if row is not None:
         reason = why_not(site, wishes, evening)
-        judged = judge(row, wishes, site.zone, why_not=reason, wanted=wanted)
+        spans = wanted.spans if wanted else None
+        judged = judge(row, wishes, site.zone, why_not=reason, wanted=spans)
     return SiteNight(
         evening=evening,
         site=site,
@@ -98,9 +95,8 @@ def gain_of_staying(night: SiteNight, wishes: Wishes) -> tuple[time, float] | No
     until = local(moonless[-1][1], night.site.zone).time() if moonless else NOON
     if not wishes.out_until < until < NOON:
         return None
-    longer = judge(
-        night.row, replace(wishes, out_until=until), night.site.zone, wanted=night.wanted
-    )
+    later, spans = replace(wishes, out_until=until), night.wanted.spans if night.wanted else None
+    longer = judge(night.row, later, night.site.zone, wanted=spans)
     gained = longer.usable_hours - night.usable_hours
     return (until, gained) if gained >= LEAST_GAIN_HOURS else None
 

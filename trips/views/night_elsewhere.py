@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,7 +11,7 @@ from django.utils.translation import gettext as _
 from trips.almanac.wording import why_absent
 from trips.charts.bands import NightBands, bands_of
 from trips.models import Season, Site
-from trips.services.same_night import SiteNight, at_every_site
+from trips.services.same_night import SiteNight
 from trips.templatetags.nights import against
 from trips.views.night_levels import Level, level_of
 from trips.views.site_words import access_words, group_words
@@ -41,13 +42,14 @@ class Elsewhere:
 
 
 def elsewhere(
-    season: Season | None, site: Site, evening: date, *, today: date | None = None
+    season: Season | None,
+    site: Site,
+    nights: Sequence[SiteNight],
+    *,
+    today: date | None = None,
 ) -> Elsewhere:
     """Give the season's sites on this night; none where there is no other one."""
-    if season is None:
-        return Elsewhere()
-    nights = at_every_site(season, evening)
-    if all(each.site.pk == site.pk for each in nights):
+    if season is None or all(each.site.pk == site.pk for each in nights):
         return Elsewhere()
     shown = [each for at, each in enumerate(nights) if at < MOST_SITES or each.site.pk == site.pk]
     rows = tuple(_row(each, season, site, today) for each in shown)

@@ -30,7 +30,13 @@ from trips.forms.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
-from trips.services.same_night import at_site, gain_of_staying, seasons_with, wanted_for
+from trips.services.same_night import (
+    SiteNight,
+    at_every_site,
+    at_site,
+    gain_of_staying,
+    seasons_with,
+)
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
@@ -67,6 +73,7 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
     season, wished = _as_asked(_chosen(seasons, request.GET.get("season")), request.GET)
     named = {"season": season.pk} if season and (wished or season != seasons[0]) else {}
     row = Night.objects.filter(site=site, date=night).first()
+    nights = at_every_site(season, night) if season else []
     today = night_at(timezone.now(), site.zone)
     hazards = list(site.hazards.all())
     context = {
@@ -83,11 +90,14 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "group": group_words(site),
         "cautions": cautions(site, hazards),
         "unknown_dangers": "" if hazards else NOTHING_WRITTEN_DOWN,
-        "elsewhere": elsewhere(season, site, night, today=today),
+        "elsewhere": elsewhere(season, site, nights, today=today),
     }
     if row:
-        context |= _night(row, site, season, request.GET)
-    if not row or context["stale"]:
+        here = next((each for each in nights if each.site == site), None)
+        if season and here is None:
+            here = at_site(season, site, row, night)
+        context |= _night(row, site, season, request.GET, here)
+    if not row or context["stale"] or context["windows_missing"]:
         context["job"] = _job(site, night)
         context["any_season"] = season or site.seasons.current().first()
     return render(request, "trips/night_detail.html", context)
@@ -110,14 +120,12 @@ def _job(site: Site, night: date) -> Job | None:
     return jobs.order_by("-created_at").first()
 
 
-def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> dict[str, Any]:
+def _night(
+    row: Night, site: Site, season: Season | None, asked: QueryDict, here: SiteNight | None
+) -> dict[str, Any]:
     """Give what the page says of a stored night."""
     wishes = Wishes.of(season) if season else None
     level = wishes.dark_level if wishes else USUAL_LEVEL
-    here = None
-    if season and wishes:
-        wanted = wanted_for(season, wishes, [site], row.date)
-        here = at_site(site, row, wishes, row.date, wanted.get(site))
     judged = here.judged if here else None
     block = judged.block if judged and judged.why_not is None else None
     sun, moon = sun_path(row, site), moon_path(row, site)
@@ -155,6 +163,7 @@ def _night(row: Night, site: Site, season: Season | None, asked: QueryDict) -> d
         "also": [event.words for event in events if not event.details],
         "second": "" if stale else second_words(row, site),
         "stale": stale,
+        "windows_missing": bool(here and here.wanted and here.wanted.missing),
         "inexact": row.date.year > LAST_EXACT_YEAR,
     } | _pictures(row, site, sun, level=level, block=block, description=" ".join([first, *said]))
 
