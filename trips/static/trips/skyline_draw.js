@@ -187,9 +187,14 @@
   });
   for (const end of ["pointerup", "pointercancel"]) board.addEventListener(end, () => (drawing = null));
 
-  text.addEventListener("input", () => draw(read() ?? []));
+  /* What cannot be read, as while a line is typed, leaves the picture as it was. */
+  const follow = () => {
+    const points = read();
+    if (points) draw(points);
+  };
+  text.addEventListener("input", follow);
   board.querySelector(".drawing-tools").hidden = false;
-  draw(read() ?? []);
+  follow();
   say();
   panels.forEach((panel) => panel.cursor.setAttribute("d", ""));
 })();
