@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from trips.almanac.skylines import Skyline, skyline_of, wide_gap
+from trips.almanac.skyline_words import gap_words
+from trips.almanac.skylines import Skyline, skyline_of
 from trips.almanac.wording import SkyError, sentence
 from trips.tabular import TableError, read_table
 
@@ -117,11 +118,8 @@ def _notices(skyline: Skyline, typed: int) -> list[str]:
             typed - len(points),
         )
         said.append(words % {"count": typed - len(points)})
-    if gap := wide_gap(skyline):
-        words = _(
-            "Nothing was measured between %(first)s° and %(last)s°: the skyline is straight there."
-        )
-        said.append(words % {"first": _degrees(gap[0]), "last": _degrees(gap[1])})
+    if gap := gap_words(skyline):
+        said.append(gap)
     return said
 
 

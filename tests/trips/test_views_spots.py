@@ -55,6 +55,13 @@ def test_without_a_skyline_the_horizon_is_level_and_said_to_be(
     assert "Level horizon: nobody has measured it." in told(coordinator, address)
 
 
+def test_a_wide_gap_in_the_skyline_is_said(cast: Cast, coordinator: Client, address: str) -> None:
+    Spot.objects.filter(pk=cast.spot.pk).update(skyline=[[n, 3] for n in range(0, 360, 30)])
+    assert "Nothing was measured" not in told(coordinator, address)
+    Spot.objects.filter(pk=cast.spot.pk).update(skyline=[[n, 3] for n in range(90, 360, 30)])
+    assert "Nothing was measured between 330° and 90°" in told(coordinator, address)
+
+
 def test_how_it_was_measured_is_said_or_that_nobody_wrote_it_down(
     cast: Cast, coordinator: Client, address: str
 ) -> None:

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from sky.skyline import Skyline
 from trips.almanac.bearings import bearing
+from trips.almanac.skylines import wide_gap
 
 
 def skyline_words(skyline: Skyline) -> str:
@@ -22,6 +23,17 @@ def skyline_words(skyline: Skyline) -> str:
         "low": degrees(lowest[1]),
         "lowest": bearing(lowest[0]),
     }
+
+
+def gap_words(skyline: Skyline) -> str:
+    """Say where nobody measured; "" where no gap is wide enough to be doubted."""
+    gap = wide_gap(skyline)
+    if gap is None:
+        return ""
+    words = _(
+        "Nothing was measured between %(first)s° and %(last)s°: the skyline is straight there."
+    )
+    return words % {"first": f"{gap[0]:.10g}", "last": f"{gap[1]:.10g}"}
 
 
 def degrees(altitude: float) -> str:

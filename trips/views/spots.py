@@ -21,7 +21,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from trips.almanac.bearings import bearing
 from trips.almanac.local_time import night_at
 from trips.almanac.places import describe_position
-from trips.almanac.skyline_words import degrees, skyline_words
+from trips.almanac.skyline_words import degrees, gap_words, skyline_words
 from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.almanac.targets import Target, target_of
 from trips.almanac.tracks import day_track, has_track, night_track
@@ -70,6 +70,7 @@ def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
         "echo": describe_position(spot.latitude, spot.longitude),
         "is_first": spots_of(spot.site)[:1] == [spot],
         "picture": spot_picture(spot, landmarks, shown, when),
+        "gap": gap_words(skyline_of_spot(spot)),
         "tracks": track_lines(spot, shown),
         "when": when,
         "asked": asked,
