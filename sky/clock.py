@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.metadata import version
 from importlib.resources import files
 from zoneinfo import ZoneInfo
@@ -36,6 +36,7 @@ def zone_of(name: str) -> ZoneInfo:
         return ZoneInfo.from_file(rules, key=name)
 
 
+@cache
 def zone_data_version() -> str:
     """Give the version of the zone rules in use (the tzdata package), for fingerprints."""
     return version("tzdata")

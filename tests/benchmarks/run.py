@@ -10,6 +10,7 @@ BENCHMARKS = (
     "accuracy",
     "events",
     "comparison",
+    "ranking",
     "site_year",
     "sky_events",
     "alignments",

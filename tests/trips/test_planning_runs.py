@@ -29,7 +29,7 @@ def is_candidate(moonless: tuple[Span, ...], out: Span, least_hours: float) -> b
 def night(day: date, usable: float) -> JudgedNight:
     start = datetime(day.year, day.month, day.day, 20, tzinfo=UTC)
     block = Block(start, start + timedelta(hours=usable), usable) if usable else None
-    return JudgedNight(day, usable, usable, usable, 0.1, block, usable >= 2, usable)
+    return JudgedNight(day, usable, usable, usable, 0.1, block, usable >= 2, usable, usable)
 
 
 def nights(first: date, *usable: float) -> list[JudgedNight]:

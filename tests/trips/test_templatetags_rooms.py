@@ -96,7 +96,7 @@ def test_a_position_is_a_link_that_maps_open() -> None:
 
 
 def passed(day: date, code: str) -> JudgedNight:
-    return JudgedNight(day, 8.0, 8.0, 4.0, 0.2, None, True, 4.0, why_not=code)
+    return JudgedNight(day, 8.0, 8.0, 4.0, 0.2, None, True, 4.0, 4.0, why_not=code)
 
 
 def test_what_was_passed_over_is_said_once_for_each_reason() -> None:

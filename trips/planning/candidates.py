@@ -9,7 +9,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.span_arrays import intersect
 from trips.planning.hours_out import hours_out
 from trips.planning.nights import (
     Block,
@@ -21,7 +20,7 @@ from trips.planning.nights import (
     moonless_pairs,
 )
 from trips.planning.stretches import Pairs
-from trips.planning.weighing import HOUR, WantedSpans, Weighed, weigh
+from trips.planning.weighing import WantedSpans, Weighed, weigh
 
 Floats = NDArray[np.float64]
 
@@ -65,31 +64,29 @@ def judge_nights(
         return []
     level = wishes.dark_level if dark_level is None else dark_level
     out = np.array([hours_out(row, wishes, zone) for row in rows])
-    moonless = _moonless(rows, level)
-    found = weigh(
-        [WantedSpans(1.0, moonless)] if wanted is None else wanted, out, wishes.most_hours_out
-    )
-    moonless_out = _hours_by_night(intersect(moonless, out), out)
-    blocks, pieces = _blocks(found), _pieces(found, len(rows))
+    dark = weigh([WantedSpans(1.0, _moonless(rows, level))], out, wishes.most_hours_out)
+    found = dark if wanted is None else weigh(wanted, out, wishes.most_hours_out)
     return [
         JudgedNight(
             date=row.date,
             dark_hours=dark_hours(row, level),
             moonless_hours=moonless_hours(row, level),
-            moonless_hours_out=hours,
+            moonless_hours_out=moonless,
             moon_illuminated=row.moon_illuminated,
             block=block,
-            is_candidate=is_enough(hours, wishes.least_hours),
+            is_candidate=is_enough(moonless, wishes.least_hours),
             counted_hours_out=counted,
+            usable_dark_hours=usable_dark,
             counted_out=tuple(counting),
             why_not=reason,
         )
-        for row, hours, block, counted, counting, reason in zip(
+        for row, moonless, usable_dark, block, counted, counting, reason in zip(
             rows,
-            moonless_out,
-            blocks,
+            dark.hours_out.tolist(),
+            dark.hours.tolist(),
+            _blocks(found),
             found.hours_out.tolist(),
-            pieces,
+            _pieces(found, len(rows)),
             why_not or [None] * len(rows),
             strict=True,
         )
@@ -99,13 +96,6 @@ def judge_nights(
 def _moonless(rows: Sequence[NightRow], level: int) -> Floats:
     pairs = [pair for row in rows for pair in moonless_pairs(row, level)]
     return np.array(pairs, dtype=np.float64).reshape(-1, 2)
-
-
-def _hours_by_night(spans: Floats, out: Floats) -> list[float]:
-    night = np.searchsorted(out[:, 0], spans[:, 0], side="right") - 1
-    seconds = np.bincount(night, spans[:, 1] - spans[:, 0], minlength=len(out))
-    hours: list[float] = (np.round(seconds, 3) / HOUR).tolist()
-    return hours
 
 
 def _blocks(found: Weighed) -> list[Block | None]:

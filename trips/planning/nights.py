@@ -120,6 +120,7 @@ class JudgedNight:
     block: Block | None
     is_candidate: bool
     counted_hours_out: float  # of what counts then: the moonless dark, or the wanted targets
+    usable_dark_hours: float  # usable if the moonless dark is all that counts
     counted_out: Pairs = ()  # when anything counts
     why_not: str | None = None
 

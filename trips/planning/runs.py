@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
 from trips.planning.nights import JudgedNight
@@ -130,21 +131,24 @@ class _Stretches:
     nights: Sequence[JudgedNight]
     length: int
     first: Ints
+    hours: Floats
+    spare_hours: Floats
+    candidates: Ints
     minutes: Ints
     spare_minutes: Ints
 
     @classmethod
     def of(cls, nights: Sequence[JudgedNight], length: int) -> _Stretches:
-        count = max(0, len(nights) - length + 1)
-        hours = _sums([night.usable_hours for night in nights], length, count)
-        counted = _sums([night.counted_hours_out for night in nights], length, count)
-        closed = _sums([night.why_not is not None for night in nights], length, count)
+        hours = _sums([night.usable_hours for night in nights], length)
+        spare = _sums([night.counted_hours_out for night in nights], length) - hours
+        closed = _sums([night.why_not is not None for night in nights], length)
+        candidates = _sums([night.is_candidate for night in nights], length)
         days = np.array([night.date.toordinal() for night in nights], dtype=np.intp)
-        together = days[length - 1 :][:count] - days[:count] == length - 1
-        minutes = np.rint(hours * 60).astype(np.intp)
+        together = days[length - 1 :] - days[: len(hours)] == length - 1
+        minutes, spare_minutes = _minutes(hours), _minutes(spare)
         first = np.flatnonzero(together & (closed == 0) & (minutes > 0))
-        spare = np.rint((counted - hours) * 60).astype(np.intp)
-        return cls(nights, length, first, minutes[first], spare[first])
+        of_all = (hours, spare, candidates.astype(np.intp), minutes, spare_minutes)
+        return cls(nights, length, first, *(each[first] for each in of_all))
 
     def standing(self, at: int) -> tuple[int, int, int]:
         return -int(self.minutes[at]), -int(self.spare_minutes[at]), int(self.first[at])
@@ -164,7 +168,13 @@ class _Stretches:
 
     def stretch(self, at: int) -> Stretch:
         first = int(self.first[at])
-        return stretch_of(self.nights[first : first + self.length])
+        return Stretch(
+            first=self.nights[first].date,
+            last=self.nights[first + self.length - 1].date,
+            hours=float(self.hours[at]),
+            candidates=int(self.candidates[at]),
+            spare_hours=float(self.spare_hours[at]),
+        )
 
     def run(self, ordered: Ints, rank: int, moon: datetime) -> Run:
         """Make the run of one Moon, whose stretches are ordered best first."""
@@ -176,11 +186,17 @@ class _Stretches:
         return Run(self.stretch(int(best)), rank, moon, ties, also)
 
 
-def _sums(values: Sequence[float], length: int, count: int) -> Floats:
-    """Sum each `length` neighbours."""
-    total = np.concatenate(([0.0], np.cumsum(values, dtype=np.float64)))
-    result: Floats = total[length:][:count] - total[:count]
+def _sums(values: Sequence[float], length: int) -> Floats:
+    """Sum each `length` neighbours; of fewer there are no sums."""
+    if len(values) < length:
+        return np.empty(0)
+    of_floats = np.array(values, dtype=np.float64)
+    result: Floats = sliding_window_view(of_floats, length).sum(axis=-1)
     return result
+
+
+def _minutes(hours: Floats) -> Ints:
+    return np.rint(hours * 60).astype(np.intp)
 
 
 def _ordinal(instant: datetime) -> float:
