@@ -43,7 +43,8 @@ def _pair(rest: str) -> Pair:
         if asked == set(pair):
             return pair
     known = {key_of(pair): pair for pair in PAIRS}
-    raise SkyError("target_unknown", name=rest, nearest=nearest(rest, known))
+    close = tuple(name_of(known[key]) for key in nearest(rest, known))
+    raise SkyError("target_unknown", name=rest, nearest=close)
 
 
 def key_of(pair: Pair) -> str:

@@ -95,7 +95,7 @@ def test_the_moon_passes_the_pleiades_every_month() -> None:
         ("lunar-eclipse:soon", "all"),
         ("lunar-eclipse:20281231", "all"),
         ("lunar-eclipse:1960-01-01", "all"),
-        ("pair:venus+jupitr", "venus+jupiter"),
+        ("pair:venus+jupitr", "Venus and Jupiter"),
     ],
 )
 def test_an_unknown_one_is_refused_with_the_nearest(key: str, nearest: str) -> None:

@@ -274,3 +274,20 @@ def test_a_landmark_that_the_first_added_is_not_lost(
     coordinator.post(editing, form | new)
     instructor.post(editing, form | {"tripods": "4"})
     assert set(cast.spot.landmarks.values_list("name", flat=True)) == {"Kiln", "Tower"}
+
+
+def test_more_landmarks_than_there_may_be_are_refused_and_none_is_kept(add: Add) -> None:
+    page = add(**rows("landmarks", *(landmark(name=f"Post {n}") for n in range(41))))
+    assert "There may be 40 rows; leave the others out." in page
+    assert not Spot.objects.filter(name="East wall").exists()
+
+
+def test_as_many_as_there_may_be_are_kept(add: Add) -> None:
+    add(**rows("landmarks", *(landmark(name=f"Post {n}") for n in range(40))))
+    assert east_wall().landmarks.count() == 40
+
+
+def test_rows_that_did_not_arrive_whole_are_refused(add: Add) -> None:
+    page = add(**{"landmarks-TOTAL_FORMS": "many"})
+    assert "The rows did not arrive whole: load the page again" in page
+    assert not Spot.objects.filter(name="East wall").exists()

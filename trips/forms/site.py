@@ -21,6 +21,7 @@ from trips.forms.fields import (
 )
 from trips.forms.layout import dress
 from trips.forms.position import PositionForm
+from trips.forms.rows import rows_of
 from trips.models import Hazard, Site
 
 
@@ -199,6 +200,9 @@ def position_mark(site: Site) -> str:
     return f"{site.latitude}|{site.longitude}|{site.elevation_m}|{site.zone}"
 
 
+MOST_HAZARDS = 40
+
+
 class HazardForm(forms.ModelForm):  # type: ignore[type-arg]
     class Meta:
         model = Hazard
@@ -209,6 +213,4 @@ class HazardForm(forms.ModelForm):  # type: ignore[type-arg]
         dress(self)
 
 
-HazardFormSet: Any = forms.inlineformset_factory(
-    Site, Hazard, form=HazardForm, extra=1, can_delete=True, max_num=40
-)
+HazardFormSet: Any = rows_of(Site, Hazard, form=HazardForm, extra=1, most=MOST_HAZARDS)

@@ -15,7 +15,8 @@ from trips.almanac.wording import SkyError
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, dress
 from trips.forms.position import PositionForm
-from trips.forms.site import HazardForm
+from trips.forms.rows import rows_of
+from trips.forms.site import MOST_HAZARDS, HazardForm
 from trips.forms.typed_position import read_position
 from trips.models import Hazard, Landmark, Spot
 from trips.skyline_table import read_skyline_table, read_skyline_text, write_skyline_text
@@ -264,9 +265,8 @@ def typed_position(landmark: Landmark) -> str:
     return f"{landmark.latitude:.10g}, {landmark.longitude:.10g}"
 
 
-LandmarkFormSet: Any = forms.inlineformset_factory(
-    Spot, Landmark, form=LandmarkForm, extra=1, can_delete=True, max_num=40
-)
-SpotHazardFormSet: Any = forms.inlineformset_factory(
-    Spot, Hazard, form=HazardForm, fk_name="spot", extra=1, can_delete=True, max_num=40
+MOST_LANDMARKS = 40
+LandmarkFormSet: Any = rows_of(Spot, Landmark, form=LandmarkForm, extra=1, most=MOST_LANDMARKS)
+SpotHazardFormSet: Any = rows_of(
+    Spot, Hazard, form=HazardForm, fk_name="spot", extra=1, most=MOST_HAZARDS
 )

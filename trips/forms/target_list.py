@@ -13,6 +13,7 @@ from trips.almanac.targets import find_target, listing_of, target_of, typed_as
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, dress
+from trips.forms.rows import rows_of
 from trips.models import TargetEntry, TargetList
 from trips.services.target_lists import LIMITS, MOST_ENTRIES
 
@@ -128,6 +129,6 @@ def entry_typed(entry: TargetEntry) -> dict[str, Any]:
     return {"target": typed, "name": "" if entry.name == typed else entry.name}
 
 
-TargetEntryFormSet: Any = forms.inlineformset_factory(
-    TargetList, TargetEntry, form=TargetEntryForm, extra=3, can_delete=True, max_num=MOST_ENTRIES
+TargetEntryFormSet: Any = rows_of(
+    TargetList, TargetEntry, form=TargetEntryForm, extra=3, most=MOST_ENTRIES
 )
