@@ -147,8 +147,16 @@ class _Stretches:
         together = days[length - 1 :] - days[: len(hours)] == length - 1
         minutes, spare_minutes = _minutes(hours), _minutes(spare)
         first = np.flatnonzero(together & (closed == 0) & (minutes > 0))
-        of_all = (hours, spare, candidates.astype(np.intp), minutes, spare_minutes)
-        return cls(nights, length, first, *(each[first] for each in of_all))
+        return cls(
+            nights=nights,
+            length=length,
+            first=first,
+            hours=hours[first],
+            spare_hours=spare[first],
+            candidates=candidates[first].astype(np.intp),
+            minutes=minutes[first],
+            spare_minutes=spare_minutes[first],
+        )
 
     def standing(self, at: int) -> tuple[int, int, int]:
         return -int(self.minutes[at]), -int(self.spare_minutes[at]), int(self.first[at])

@@ -86,6 +86,20 @@ class SeasonView(Generic[SiteT]):
         """Order the sites by their best run, then by the hours of all evenings offered."""
         return sorted(self.sites, key=_standing)
 
+    @property
+    def runs_together(self) -> list[tuple[SiteT, Run]]:
+        """Put the runs of all sites into one order, ranked among each other; equals share a rank.
+
+        Among equals the one with more hours in hand stands first, then the earlier.
+        """
+        pairs = [(found.site, run) for found in self.sites for run in found.runs]
+        pairs.sort(key=lambda pair: pair[1].best.order)
+        ranks: dict[int, int] = {}
+        return [
+            (site, replace(run, rank=ranks.setdefault(run.best.minutes, place)))
+            for place, (site, run) in enumerate(pairs, 1)
+        ]
+
 
 def rank(
     wishes: Wishes,

@@ -9,9 +9,10 @@ from django.core.management.base import CommandParser
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from trips.management.plain import FORMATS, PlainCommand, RefusalError, progress
+from trips.management.plain import PlainCommand, RefusalError, add_format_option, progress
 from trips.management.printing import Record, as_csv, as_json, as_table
-from trips.models import Job, Season, Site
+from trips.management.season_options import add_organisation_option, season_named
+from trips.models import Job, Site
 from trips.planning.season_view import SiteSeason
 from trips.services import working
 from trips.services.judged import judge_season
@@ -43,40 +44,17 @@ class Command(PlainCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("name", metavar="NAME", help=_("name of the season"))
-        parser.add_argument(
-            "--organisation", metavar="NAME", help=_("where two organisations use the same name")
-        )
-        parser.add_argument("--format", choices=FORMATS, default="table", help=_("default: table"))
+        add_organisation_option(parser)
+        add_format_option(parser)
 
     def handle(self, **options: Any) -> None:
-        season = _find(options["name"], options["organisation"])
+        season = season_named(options["name"], options["organisation"])
         jobs = request_season(season, by=None, now=timezone.now())
         if not jobs:
             self.stderr.write(_("Every night is there and up to date."))
         _work_off(jobs)
         records = [_record(found) for found in judge_season(season).view.sites]
         self.stdout.write(_rendered(records, options["format"]), ending="")
-
-
-def _find(name: str, organisation: str | None) -> Season:
-    known = Season.objects.current().select_related("organisation")
-    found = list(known.filter(name=name))
-    if organisation is not None:
-        found = [season for season in found if season.organisation.name == organisation]
-    if not found:
-        names = ", ".join(f"“{each}”" for each in known.values_list("name", flat=True)[:10])
-        raise RefusalError(
-            _("There is no season “%(name)s”; known are: %(names)s.")
-            % {"name": name, "names": names or _("none yet")}
-        )
-    if len(found) > 1:
-        owners = ", ".join(f"“{season.organisation.name}”" for season in found)
-        raise RefusalError(
-            _("Several organisations have a season “%(name)s”; add --organisation: %(owners)s.")
-            % {"name": name, "owners": owners}
-        )
-    season: Season = found[0]
-    return season
 
 
 def _work_off(jobs: list[Job]) -> None:
