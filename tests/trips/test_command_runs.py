@@ -193,7 +193,7 @@ def test_what_is_computed_is_not_complained_of(broom_hill: Cast) -> None:
 def test_nonsense_is_refused_in_a_sentence(
     arguments: tuple[str, ...], sentence: str, broom_hill: Cast
 ) -> None:
-    assert broom_hill.target_list
+    assert broom_hill.target_list.name == "Summer sky"
     assert refusal(*arguments).startswith(sentence)
 
 

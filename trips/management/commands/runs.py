@@ -47,7 +47,8 @@ class Command(PlainCommand):
     help = (
         "Rank the runs of a season: the best of each site and new Moon, all sites together.\n"
         "Hours are weighted by the season's target list; without one, of the moonless dark.\n"
-        "Ties are the runs at the same site and new Moon that are as good."
+        "Ties are the runs at the same site and new Moon that are as good, to the minute; so are\n"
+        "runs that share a rank, of which the one with more hours to spare stands first."
     )
     example = (
         "example:\n"
