@@ -9,7 +9,6 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.alignments import Aim, alignment_record, find, why_words
 from trips.almanac.places import place_of
-from trips.almanac.targets import LIGHTS, Target, find_target
 from trips.almanac.wording import SkyError, sentence
 from trips.management.place_options import add_place_options, doubt_of, site_of
 from trips.management.plain import (
@@ -21,6 +20,7 @@ from trips.management.plain import (
     read_number,
 )
 from trips.management.printing import rendered
+from trips.management.target_options import add_target_options, target_asked
 
 COLUMNS = {
     "at": "at",
@@ -46,9 +46,7 @@ class Command(PlainCommand):
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--target", metavar="NAME", help=_("such as “M 31” or Jupiter"))
-        parser.add_argument("--ra", metavar="ANGLE", help=_("instead, with --dec: ICRS"))
-        parser.add_argument("--dec", metavar="ANGLE", help=_("north positive"))
+        add_target_options(parser)
         parser.add_argument(
             "--azimuth", required=True, metavar="DEGREES", help=_("from true north")
         )
@@ -62,7 +60,6 @@ class Command(PlainCommand):
         parser.add_argument(
             "--least-altitude", default="0", metavar="DEGREES", help=_("default: the horizon")
         )
-        parser.add_argument("--light", choices=LIGHTS, default="", help=_("default: the target’s"))
         add_place_options(parser)
         add_season_options(parser)
 
@@ -71,7 +68,7 @@ class Command(PlainCommand):
         last = read_date("--end", options["end"])
         level = read_dark_level(options["dark_level"])
         try:
-            target, aim = _target(options), _aim(options)
+            target, aim = target_asked(options), _aim(options)
             site = site_of(options)
             found = find(
                 target, aim, place_of(site), first, last, light=options["light"], dark_level=level
@@ -84,15 +81,6 @@ class Command(PlainCommand):
         self.stdout.write(rendered(records, options["format"], COLUMNS))
         if found.why:
             self.stderr.write(_("Note: %s") % why_words(found.why, target, aim))
-
-
-def _target(options: dict[str, Any]) -> Target:
-    name, ra, dec = (options[each] for each in ("target", "ra", "dec"))
-    if name is not None and ra is None and dec is None:
-        return find_target(name)
-    if name is None and ra is not None and dec is not None:
-        return find_target(f"position:{ra},{dec}")
-    raise RefusalError(_("Give a target with --target, or a position with --ra and --dec."))
 
 
 def _aim(options: dict[str, Any]) -> Aim:
