@@ -56,7 +56,7 @@ def test_the_table_says_what_is_wished_of_nights(cast: Cast, coordinator: Client
     assert wished == {
         "out_from": "civil dusk", "out_until": "03:00", "most_hours_out": "4.0",
         "least_hours": "2.0", "dark_level_degrees": "-15", "run_length": "3",
-        "weekdays": "fri sat", "avoid": "2027-03-05/2027-03-07",
+        "weekdays": "fri sat", "avoid": "2027-03-05/2027-03-07", "targets": "",
     }  # fmt: skip
 
 

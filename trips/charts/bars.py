@@ -1,4 +1,4 @@
-"""Bars of a month: moonless hours in ink, with the usable ones as their foot. One scale for all."""
+"""Bars of a month: hours of the dark in ink, with what can be used as their foot. One scale."""
 
 from __future__ import annotations
 
@@ -30,15 +30,15 @@ def scale_of(hours: Iterable[float]) -> float:
     return max(hours, default=0.0)
 
 
-def bar(moonless_hours: float, usable_hours: float, *, tallest_hours: float) -> Bar | None:
+def bar(dark_hours: float, usable_hours: float, *, tallest_hours: float) -> Bar | None:
     """Draw one month; None where there is nothing to draw: a zero is printed, not drawn.
 
-    Usable hours can come to more than the moonless ones by no more than rounding.
+    Targets wanted in twilight or moonlight can have more hours than the moonless dark has.
     """
-    height = _pixels(moonless_hours, tallest_hours)
+    foot = _foot(usable_hours, tallest_hours)
+    height = max(_pixels(dark_hours, tallest_hours), foot)
     if not height:
         return None
-    foot = min(_foot(usable_hours, tallest_hours), height)
     above = max(height - foot - GAP, 0) if foot else height
     return Bar(
         height=height,

@@ -19,6 +19,8 @@ ACCESS = ("yes", "permit", "no")
 CLOSED = frozenset({"closed_month", "road_closed", "no_night_access"})
 # Columns that one wants little of, or reads from A on, start with the least.
 LEAST_FIRST = frozenset({"site", "drive", "access"})
+# The column of what counts: hours of the wanted targets or, without a list, usable hours.
+COUNTING = "targets"
 
 
 class KnownSite(PlannedSite, Protocol):
@@ -41,12 +43,22 @@ KnownT = TypeVar("KnownT", bound=KnownSite)
 
 @dataclass(frozen=True, slots=True)
 class MonthHours:
-    """A month at a site: moonless hours of its nights, usable hours of the evenings offered."""
+    """A month at a site: moonless hours of its nights, usable hours of the evenings offered.
+
+    With a list of targets its hours are the usable ones, and `usable_dark` those of the moonless
+    dark, as they would be without it; None where there is no list.
+    """
 
     nights: int
     moonless: float
     usable: float
     is_closed: bool = False  # the site, on all of them
+    usable_dark: float | None = None
+
+    @property
+    def ink(self) -> float:
+        """Give the hours of the bar on whose foot the usable ones stand."""
+        return self.moonless if self.usable_dark is None else self.usable_dark
 
     @property
     def usable_minutes(self) -> int:
@@ -77,6 +89,14 @@ class Compared(Generic[KnownT]):
         return sum(month.usable for month in self.months.values())
 
     @property
+    def usable_dark_hours(self) -> float:
+        """Give what is usable without a list of targets, whether or not there is one."""
+        return sum(
+            month.usable if month.usable_dark is None else month.usable_dark
+            for month in self.months.values()
+        )
+
+    @property
     def usable_minutes(self) -> int:
         """Whole minutes: what is compared, so that nobody sees equal figures ranked apart."""
         return minutes(self.usable_hours)
@@ -86,8 +106,13 @@ class Compared(Generic[KnownT]):
         return self.candidates - sum(self.left_out.values())
 
 
-def compared(found: SiteSeason[KnownT], year: int | None = None) -> Compared[KnownT]:
-    """Sum a site's season up, or one year of it; a run belongs to the year that it begins in."""
+def compared(
+    found: SiteSeason[KnownT], year: int | None = None, *, by_targets: bool = False
+) -> Compared[KnownT]:
+    """Sum a site's season up, or one year of it; a run belongs to the year that it begins in.
+
+    `by_targets`: the nights were judged by a list of targets.
+    """
     nights = found.nights
     if year is not None:
         nights = tuple(night for night in nights if night.date.year == year)
@@ -96,7 +121,7 @@ def compared(found: SiteSeason[KnownT], year: int | None = None) -> Compared[Kno
     return Compared(
         site=found.site,
         nights=nights,
-        months=_months(nights),
+        months=_months(nights, by_targets=by_targets),
         best=next(runs, None),
         candidates=len(candidates),
         left_out=Counter(night.why_not for night in candidates if night.why_not),
@@ -117,12 +142,12 @@ def in_order(
 def figure(of: Compared[KnownT], column: str | Month) -> Any:
     """Give what a column is sorted by, or None where it is not known or not computed.
 
-    Months go by their usable hours, and by their moonless hours among equals.
+    Months go by their usable hours, and by the hours of their bar among equals.
     """
     site = of.site
     if isinstance(column, tuple):
         month = of.months.get(column)
-        return month and (month.usable_minutes, minutes(month.moonless))
+        return month and (month.usable_minutes, minutes(month.ink))
     if column == "site":
         return str(site.name).casefold()
     if column == "darkness":
@@ -138,20 +163,22 @@ def minutes(of_hours: float) -> int:
     return round(of_hours * 60)
 
 
-def _months(nights: Sequence[JudgedNight]) -> dict[Month, MonthHours]:
+def _months(nights: Sequence[JudgedNight], *, by_targets: bool) -> dict[Month, MonthHours]:
     by_month: dict[Month, list[JudgedNight]] = defaultdict(list)
     for night in nights:
         by_month[night.date.year, night.date.month].append(night)
-    return {month: _month(of_month) for month, of_month in by_month.items()}
+    return {month: _month(of_month, by_targets=by_targets) for month, of_month in by_month.items()}
 
 
-def _month(nights: Sequence[JudgedNight]) -> MonthHours:
+def _month(nights: Sequence[JudgedNight], *, by_targets: bool) -> MonthHours:
     # Lists, and the block without its property: a page of many sites sums some 100 000 nights.
+    dark = [night.usable_dark_hours for night in nights if by_targets and not night.why_not]
     return MonthHours(
         nights=len(nights),
         moonless=sum([night.moonless_hours for night in nights]),
         usable=sum([night.block.hours for night in nights if night.block and not night.why_not]),
         is_closed=all(night.why_not in CLOSED for night in nights),
+        usable_dark=sum(dark) if by_targets else None,
     )
 
 
@@ -160,6 +187,8 @@ def _of_nights(of: Compared[KnownT], column: str) -> int:
         return of.offered
     if column == "run":
         return of.best.best.minutes if of.best else 0
+    if column == "usable":
+        return minutes(of.usable_dark_hours)
     return of.usable_minutes
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import asin, cos, radians, sin, sqrt
 
-from trips.planning.comparing import Compared, KnownSite, KnownT, in_order
+from trips.planning.comparing import COUNTING, Compared, KnownSite, KnownT, in_order
 from trips.planning.nights import JudgedNight
 from trips.planning.stretches import Pairs, seconds, within
 
@@ -38,7 +38,7 @@ class SharedHours:
 
 def site_to_start_from(sites: Sequence[Compared[KnownT]]) -> Compared[KnownT] | None:
     """Give the site with the most usable hours; None where no night is computed."""
-    ordered = in_order(sites, "usable", most_first=True)
+    ordered = in_order(sites, COUNTING, most_first=True)
     return ordered[0] if ordered and ordered[0].nights else None
 
 
@@ -49,7 +49,7 @@ def adds_most(
 
     One that lies within FARTHEST_KM of it, where there is one; the better among equals.
     """
-    others = [s for s in in_order(sites, "usable", most_first=True) if s.nights and s is not first]
+    others = [s for s in in_order(sites, COUNTING, most_first=True) if s.nights and s is not first]
     near = [s for s in others if _apart_km(first.site, s.site) <= FARTHEST_KM]
     ours = {night.date: night.usable_hours for night in first.nights if not night.why_not}
     return max(near or others, key=lambda site: _added(ours, site.nights), default=None)

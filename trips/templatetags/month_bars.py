@@ -30,14 +30,14 @@ def month_bars(months: Sequence[MonthHours | None], tallest_hours: float) -> Saf
 
 
 def _month(month: MonthHours, shut: str, tallest_hours: float) -> str:
-    drawn = bar(month.moonless, month.usable, tallest_hours=tallest_hours)
+    drawn = bar(month.ink, month.usable, tallest_hours=tallest_hours)
     if month.is_closed:
         below = f'<b class="nil">{shut}</b>'
     elif drawn and drawn.foot:
         below = f"<b>{whole(month.usable)}</b>"
     else:
         below = '<b class="nil">0</b>'
-    return _cell(whole(month.moonless), _picture(drawn) if drawn else "", below)
+    return _cell(whole(month.ink), _picture(drawn) if drawn else "", below)
 
 
 def _cell(above: str, picture: str, below: str) -> str:

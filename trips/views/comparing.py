@@ -50,10 +50,12 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
     asked, sites = _read(request.GET, judged, wished)
     ordered = in_order(sites, asked.column, most_first=asked.most_first)
     months, troubles = _months(sites), troubles_of(season, judged.gaps)
+    targets = season.target_list if asked.by_targets else None
     alone = only_here(sites)
     weighed = drives([site.site for site in ordered])
     context = {
         "season": season,
+        "targets": targets,  # the list whose hours count; None: the dark alone
         "asked": asked,
         "wished": f"&{urlencode(wished, doseq=True)}" if wished else "",
         "years": [(year, asked.address(year=str(year))) for year in _years(judged)],
@@ -64,13 +66,19 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
         "months_last": len(months) > MOST_MONTHS,
         "rows": rows_of(ordered, months, troubles, _lighter(judged), alone),
         # Every bar to one scale.
-        "tallest": scale_of(month.moonless for site in sites for month in site.months.values()),
+        "tallest": scale_of(
+            max(month.ink, month.usable) for site in sites for month in site.months.values()
+        ),
         "last_without": figure(ordered[-1], asked.column) is None if ordered else False,
         "answer": answer(sites),
         "has_nights": any(site.nights for site in sites),
         "is_narrowed": any(site.left_out for site in sites),
         "troubles": troubles,
-        "laid": laid_over(season, sites, request.GET, alone),
+        "lacks_nights": any(trouble.missing or trouble.stale for trouble in troubles.values()),
+        "lacks_windows": any(trouble.windows for trouble in troubles.values()),
+        # The season's own list is computed, not one that is only in the address.
+        "are_foreign_targets": "targets" in wished,
+        "laid": laid_over(season, sites, request.GET, alone, by_targets=asked.by_targets),
         "drives": weighed,
         "plot": _plot(weighed),
     }
@@ -88,12 +96,18 @@ def season_compare_csv(request: HttpRequest, season_id: int) -> HttpResponse:
     alone, wishes = only_here(sites), wishes_written(season)
     rows = (
         [
-            *record(site, months, gaps.get(site.site.pk), alone.get(site.site)),
+            *record(
+                site,
+                months,
+                gaps.get(site.site.pk),
+                alone.get(site.site),
+                by_targets=asked.by_targets,
+            ),
             *wishes,
         ]
         for site in ordered
     )
-    return csv_file(["sites", season.name], heading(months), rows)
+    return csv_file(["sites", season.name], heading(months, by_targets=asked.by_targets), rows)
 
 
 def _read(
@@ -101,8 +115,10 @@ def _read(
 ) -> tuple[Asked, list[Compared[Site]]]:
     sites = judged.view.sites
     every_month = sorted({each.month for site in sites for each in site.months})
-    asked = read(query, every_month, {str(site.site.pk) for site in sites}, wished)
-    return asked, [compared(site, asked.year) for site in sites]
+    by_targets = judged.wanted is not None
+    numbers = {str(site.site.pk) for site in sites}
+    asked = read(query, every_month, numbers, wished, by_targets=by_targets)
+    return asked, [compared(site, asked.year, by_targets=by_targets) for site in sites]
 
 
 def _months(sites: Sequence[Compared[Site]]) -> list[Month]:

@@ -14,14 +14,17 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from trips.planning.comparing import LEAST_FIRST, Month
+from trips.planning.comparing import COUNTING, LEAST_FIRST, Month
 
-USUAL = "usable"
 MOST, LEAST = "most", "least"
 
 # Column → its order in words, the most first and the least first.
 ORDERS = {
     "site": (gettext_lazy("by name, from Z to A"), gettext_lazy("by name, from A to Z")),
+    COUNTING: (
+        gettext_lazy("by target hours, the most first"),
+        gettext_lazy("by target hours, the fewest first"),
+    ),
     "usable": (
         gettext_lazy("by usable hours, the most first"),
         gettext_lazy("by usable hours, the fewest first"),
@@ -47,10 +50,17 @@ ORDERS = {
         gettext_lazy("by the hours of the best run, the fewest first"),
     ),
 }
-OF_A_MONTH = (
-    gettext_lazy("by usable hours in %(month)s, the most first"),
-    gettext_lazy("by usable hours in %(month)s, the fewest first"),
-)
+# By whether a list of targets is wanted.
+OF_A_MONTH = {
+    False: (
+        gettext_lazy("by usable hours in %(month)s, the most first"),
+        gettext_lazy("by usable hours in %(month)s, the fewest first"),
+    ),
+    True: (
+        gettext_lazy("by target hours in %(month)s, the most first"),
+        gettext_lazy("by target hours in %(month)s, the fewest first"),
+    ),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +70,15 @@ class Asked:
     year: int | None
     column: str | Month
     most_first: bool
+    by_targets: bool
     kept: dict[str, Any]
     mistakes: list[str] = field(default_factory=list)
 
     @property
     def order(self) -> str:
         """Say the order in words."""
-        words = OF_A_MONTH if isinstance(self.column, tuple) else ORDERS[self.column]
+        is_month = isinstance(self.column, tuple)
+        words = OF_A_MONTH[self.by_targets] if is_month else ORDERS[key_of(self.column)]
         return str(words[0 if self.most_first else 1]) % {"month": month_name(self.column)}
 
     @property
@@ -105,10 +117,13 @@ def read(
     months: Sequence[Month],
     sites: Container[str],
     wished: Mapping[str, Any] = MappingProxyType({}),
+    *,
+    by_targets: bool = False,
 ) -> Asked:
     """Read `?year=`, `?sort=` and `?way=`; `months` are those of the whole season.
 
-    `wished` is what the address wishes otherwise than the season, carried along.
+    `wished` is what the address wishes otherwise than the season, carried along. `by_targets`:
+    a list of targets is wanted, so that the table has a column of their hours.
 
     The two sites laid over each other are read elsewhere and only kept here, where they are
     among `sites`, numbers as the address has them.
@@ -116,7 +131,7 @@ def read(
     mistakes: list[str] = []
     year = _year(query.get("year"), {each for each, _month in months}, mistakes)
     shown = [month for month in months if year in (None, month[0])]
-    column = _column(query.get("sort"), shown, mistakes)
+    column = _column(query.get("sort"), shown, mistakes, by_targets=by_targets)
     most_first = _way(query.get("way"), column, mistakes)
     kept: dict[str, Any] = {
         **wished,
@@ -126,7 +141,8 @@ def read(
         "over": query.get("over") if query.get("over") in sites else None,
         "with": query.get("with") if query.get("with") in sites else None,
     }
-    return Asked(year, column, most_first, {k: v for k, v in kept.items() if v}, mistakes)
+    valid = {k: v for k, v in kept.items() if v}
+    return Asked(year, column, most_first, by_targets, valid, mistakes)
 
 
 def key_of(column: str | Month) -> str:
@@ -155,17 +171,22 @@ def _year(asked: str | None, years: set[int], mistakes: list[str]) -> int | None
     return None
 
 
-def _column(asked: str | None, months: Sequence[Month], mistakes: list[str]) -> str | Month:
+def _column(
+    asked: str | None, months: Sequence[Month], mistakes: list[str], *, by_targets: bool
+) -> str | Month:
+    usual = COUNTING if by_targets else "usable"
     if not asked:
-        return USUAL
-    if asked in ORDERS:
+        return usual
+    if asked in ORDERS and (by_targets or asked != COUNTING):
         return asked
     for month in months:
         if key_of(month) == asked:
             return month
     said = _("“%(asked)s” is no column of this table: it is sorted by usable hours.")
+    if by_targets:
+        said = _("“%(asked)s” is no column of this table: it is sorted by target hours.")
     mistakes.append(said % {"asked": asked[:20]})
-    return USUAL
+    return usual
 
 
 def _way(asked: str | None, column: str | Month, mistakes: list[str]) -> bool:

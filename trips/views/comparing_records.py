@@ -15,16 +15,23 @@ from trips.services.judged import Gap
 from trips.tabular import Cell
 from trips.views.comparing_asked import key_of
 
+# With a list of targets its hours come first, and usable ones are of the dark without it.
+HOURS = {
+    False: ("usable_hours", "usable_hours_only_here"),
+    True: ("target_hours", "target_hours_only_here", "usable_hours"),
+}
+OF_MONTH = {
+    False: ("moonless_hours", "usable_hours"),
+    True: ("moonless_hours", "usable_hours", "target_hours"),
+}
 COLUMNS = (
-    "site",
-    "usable_hours",
-    "usable_hours_only_here",
     "moonless_hours",
     "candidate_nights",
     "candidate_nights_offered",
     "nights_computed",
     "nights_missing",
     "nights_stale",
+    "target_windows_missing",
     "darkness_mag_per_arcsec2",
     "darkness_measured_on",
     "drive_minutes",
@@ -51,18 +58,24 @@ WISHES = (
     "wished_run_length",
     "wished_weekdays",
     "wished_avoid",
+    "wished_targets",
 )
 
 
-def heading(months: Sequence[Month]) -> list[str]:
-    """Give the names of the columns; two for each month."""
-    kinds = ("moonless_hours", "usable_hours")
+def heading(months: Sequence[Month], *, by_targets: bool) -> list[str]:
+    """Give the names of the columns; two for each month, or three with a list of targets."""
+    kinds = OF_MONTH[by_targets]
     of_months = (f"{kind}_{key_of(month)}" for month in months for kind in kinds)
-    return [*COLUMNS, *of_months, *WISHES]
+    return ["site", *HOURS[by_targets], *COLUMNS, *of_months, *WISHES]
 
 
 def record(
-    found: Compared[Site], months: Sequence[Month], gap: Gap | None, alone: float | None
+    found: Compared[Site],
+    months: Sequence[Month],
+    gap: Gap | None,
+    alone: float | None,
+    *,
+    by_targets: bool,
 ) -> list[Cell]:
     """Give one site's cells but the wishes; what is not known or not computed is left empty."""
     site, has_nights = found.site, bool(found.nights)
@@ -71,12 +84,14 @@ def record(
         site.name,
         round(found.usable_hours, 2) if has_nights else None,
         round(alone, 2) if has_nights and alone is not None else None,
+        *([round(found.usable_dark_hours, 2) if has_nights else None] if by_targets else []),
         round(found.moonless_hours, 2) if has_nights else None,
         found.candidates if has_nights else None,
         found.offered if has_nights else None,
         len(found.nights),
         gap.missing if gap else 0,
         gap.stale if gap else 0,
+        gap.windows if gap else 0,
         site.sky_brightness,
         _iso(site.sky_measured_on),
         site.drive_minutes,
@@ -92,12 +107,13 @@ def record(
         _iso(best.first) if best else None,
         _iso(best.last) if best else None,
         round(best.hours, 2) if best else None,
-        *(cell for month in months for cell in _of_month(found, month)),
+        *(cell for month in months for cell in _of_month(found, month, by_targets=by_targets)),
     ]
 
 
 def wishes_written(season: Season) -> list[Cell]:
-    """Give what is wished of every night; no hour to begin at means civil dusk."""
+    """Give what is wished of every night; no hour to begin at means civil dusk, no list of targets
+    the moonless dark."""
     return [
         f"{season.out_from:%H:%M}" if season.out_from else "civil dusk",
         f"{season.out_until:%H:%M}",
@@ -107,6 +123,7 @@ def wishes_written(season: Season) -> list[Cell]:
         season.run_length,
         " ".join(DAY_NAMES[day] for day in sorted(season.weekdays)),
         " ".join("/".join(stretch) for stretch in season.avoid),
+        season.target_list.name if season.target_list else None,
     ]
 
 
@@ -117,9 +134,12 @@ def _permit(site: Site) -> str | None:
     return "held" if site.permit_number else "to ask"
 
 
-def _of_month(found: Compared[Site], month: Month) -> tuple[Cell, Cell]:
+def _of_month(found: Compared[Site], month: Month, *, by_targets: bool) -> list[Cell]:
     hours = found.months.get(month)
-    return (round(hours.moonless, 2), round(hours.usable, 2)) if hours else (None, None)
+    if hours is None:
+        return [None] * len(OF_MONTH[by_targets])
+    dark = [hours.usable_dark] if hours.usable_dark is not None else []
+    return [round(each, 2) for each in (hours.moonless, *dark, hours.usable)]
 
 
 def _iso(day: date | None) -> str | None:

@@ -14,10 +14,12 @@ from trips.services.judged import Gap
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """Nights that are missing or stale, and the job that computes them or failed to."""
+    """Nights that are missing or stale, windows of targets that are, and the job that computes
+    them or failed to."""
 
     missing: int
     stale: int
+    windows: int
     job: Job | None
 
     @property
@@ -59,7 +61,7 @@ def troubles_of(season: Season, gaps: Iterable[Gap]) -> dict[int, Trouble]:
     short = list(gaps)
     jobs = {job.site_id: job for job in _jobs(season, short)} if short else {}
     return {
-        gap.site.pk: Trouble(gap.missing, gap.stale, jobs.get(gap.site.pk))
+        gap.site.pk: Trouble(gap.missing, gap.stale, gap.windows, jobs.get(gap.site.pk))
         for gap in short
     }  # fmt: skip
 

@@ -37,6 +37,8 @@ def laid_over(
     sites: Sequence[Compared[Site]],
     query: QueryDict,
     alone: Mapping[Site, float],
+    *,
+    by_targets: bool,
 ) -> Laid | None:
     """Read `?over=` and `?with=`; None where there are no two sites with nights to lay over.
 
@@ -58,7 +60,7 @@ def laid_over(
     return Laid(
         first=first.site,
         second=second.site,
-        chart=_chart(season, over, first.site, second.site),
+        chart=_chart(season, over, first.site, second.site, by_targets=by_targets),
         first_night=over.first_night,
         last_night=over.last_night,
         is_cut=over.is_cut,
@@ -68,26 +70,35 @@ def laid_over(
     )
 
 
-def _chart(season: Season, over: LaidOver, first: Site, second: Site) -> OverlayChart:
+def _chart(
+    season: Season, over: LaidOver, first: Site, second: Site, *, by_targets: bool
+) -> OverlayChart:
     names = isolated(first.name), isolated(second.name)
     return overlay_chart(
         over.first,
         over.second,
         first_name=names[0],
         second_name=names[1],
-        description=_told(over.hours, *names),
+        description=_told(over.hours, *names, by_targets=by_targets),
         latest=season.out_until,
         key="overlay",
     )
 
 
-def _told(hours: SharedHours, first: str, second: str) -> str:
-    """Say what the picture says, in hours that add up to those of the table."""
+def _told(hours: SharedHours, first: str, second: str, *, by_targets: bool) -> str:
+    """Say what the picture says, in hours that add up to those of the table; those of targets
+    without their weights, as they are drawn."""
     said = _(
         "Usable hours: %(both)s at both at the same time, %(only_first)s only at %(first)s, which "
         "makes its %(of_first)s, and %(only_second)s only at %(second)s, which makes its "
         "%(of_second)s."
     )
+    if by_targets:
+        said = _(
+            "Hours of wanted targets, each counted whole: %(both)s at both at the same time, "
+            "%(only_first)s only at %(first)s, which makes %(of_first)s there, and "
+            "%(only_second)s only at %(second)s, which makes %(of_second)s there."
+        )
     return said % {
         "both": tenths(hours.both),
         "only_first": tenths(hours.only_first),
