@@ -5,7 +5,8 @@ Also for a star that grazes its skyline, which must be followed day by day.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from collections.abc import Callable
+from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -61,10 +62,22 @@ def moving_spans(point: Point, place: Place, line: Skyline, within: Floats) -> F
     if isinstance(point, Arch):
         room = _room(point, place)
         return clear_spans(room, sample(room, grid), tolerance=TOLERANCE_SECONDS)
-    clearance = _clearance(point, place, line)
-    samples = Samples(
-        np.zeros(len(grid), np.intp), grid, *_over(line, _on_grid(point, place, grid))
-    )
+    return _clear(partial(directions_at, point, place), line, grid, _on_grid(point, place, grid))
+
+
+def spans_on_way(toward: Callable[[Floats], Directions], line: Skyline, within: Floats) -> Floats:
+    """Find the same for whatever stands where `toward` says at Unix seconds."""
+    grid = grid_between(float(within[0, 0]), float(within[-1, 1]), SAMPLE_SECONDS)
+    return _clear(toward, line, grid, toward(grid))
+
+
+def _clear(
+    toward: Callable[[Floats], Directions], line: Skyline, grid: Floats, seen: Directions
+) -> Floats:
+    def clearance(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
+        return _over(line, toward(unix))
+
+    samples = Samples(np.zeros(len(grid), np.intp), grid, *_over(line, seen))
     return clear_spans(clearance, samples, corners=line.azimuths[1:-1], tolerance=TOLERANCE_SECONDS)
 
 
@@ -76,13 +89,6 @@ def _room(arch: Arch, place: Place) -> Clearance:
         return np.minimum(height - low, high - height), seen.azimuth_degrees
 
     return room
-
-
-def _clearance(point: Point, place: Place, line: Skyline) -> Clearance:
-    def clearance(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
-        return _over(line, directions_at(point, place, unix))
-
-    return clearance
 
 
 def _over(line: Skyline, seen: Directions) -> tuple[Floats, Floats]:

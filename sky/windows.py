@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from sky.directions import Directions
 from sky.fixed import FixedSky, fixed_spans
 from sky.lights import light_spans
-from sky.moving import directions_at, highest_within, moving_spans
+from sky.moving import directions_at, highest_within, moving_spans, spans_on_way
 from sky.night import DARK_LEVELS, SeasonTable
 from sky.place import Place
 from sky.skyline import Skyline
@@ -153,15 +153,14 @@ def _fixed(points: Sequence[FixedPoint], level: float, season: _Season) -> Itera
     line = season.skyline.raised_to(level)
     found, transits = fixed_spans(sky, line), sky.transits()
     edges = np.searchsorted(found.row, np.arange(len(points) + 1))
-    for number, point in enumerate(points):
-        clear = found.spans[edges[number] : edges[number + 1]]
-        if number in found.grazing:
-            clear = moving_spans(point, season.place, line, season.whole)
-        yield _Path(
-            clear,
-            partial(_nearest_to_transit, transits[number]),
+    for number in range(len(points)):
+        clear, toward = (
+            found.spans[edges[number] : edges[number + 1]],
             partial(sky.directions, number),
         )
+        if number in found.grazing:
+            clear = spans_on_way(toward, line, season.whole)
+        yield _Path(clear, partial(_nearest_to_transit, transits[number]), toward)
 
 
 def _nearest_to_transit(transits: Floats, spans: Floats) -> Floats:
