@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from django import forms
@@ -19,7 +20,7 @@ from trips.services.target_lists import LIMITS, MOST_ENTRIES
 
 LIST_GROUPS = (Group("list", gettext_lazy("Name"), ("name", "notes"), is_folded=False),)
 # What a row says, as a browser sends it.
-ROW = ("target", "name", "light", "least_altitude_degrees", "field_degrees", "weight")
+ROW = ("target", "name", "light", "least_altitude_degrees", "field_degrees", "weight", "place")
 _DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
 _WITH_SIGN = {"inputmode": "text", "autocomplete": "off", "spellcheck": "false"}
 
@@ -68,7 +69,7 @@ class TargetEntryForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscri
         high=LIMITS["least_altitude_degrees"][1],
         example="20",
         required=False,
-        label=gettext_lazy("Least altitude (°)"),
+        label=gettext_lazy("From (° up)"),
     )
     field_degrees = DecimalField(
         low=LIMITS["field_degrees"][0],
@@ -84,10 +85,13 @@ class TargetEntryForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscri
         required=False,
         label=gettext_lazy("Weight"),
     )
+    place = forms.IntegerField(
+        min_value=1, max_value=MOST_ENTRIES, required=False, label=gettext_lazy("Place")
+    )
 
     class Meta:
         model = TargetEntry
-        fields = list(ROW)
+        fields = [name for name in ROW if name != "place"]
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -95,7 +99,8 @@ class TargetEntryForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscri
             self.initial.update(entry_typed(self.instance))
         light = self.fields["light"]
         light.choices = [("", _("as usual")), *TargetEntry.Light.choices]  # type: ignore[attr-defined]
-        for name in ("field_degrees", "weight"):
+        self.fields["place"].widget = forms.TextInput()
+        for name in ("field_degrees", "weight", "place"):
             self.fields[name].widget.attrs.update(_DECIMAL)
         self.fields["least_altitude_degrees"].widget.attrs.update(_WITH_SIGN)
         self.fields["target"].widget.attrs.update({"list": "targets", "autocomplete": "off"})
@@ -122,11 +127,21 @@ class TargetEntryForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscri
         cleaned["name"] = cleaned.get("name") or target_of(cleaned["target"]).name
         return cleaned
 
+    def wanted_place(self) -> tuple[float, int]:
+        """Give what rows are sorted by: one that was moved goes before the row that it moves up to,
+        and behind the one that it moves down to; one without a place comes last."""
+        place = self.cleaned_data.get("place")
+        if place is None:
+            return math.inf, 0
+        came_from = int(self.initial.get("place", place))
+        return place, (place > came_from) - (place < came_from)
 
-def entry_typed(entry: TargetEntry) -> dict[str, Any]:
+
+def entry_typed(entry: TargetEntry) -> dict[str, str]:
     """Give what of an entry a person would type otherwise than it is stored."""
     typed = typed_as(entry.target)
-    return {"target": typed, "name": "" if entry.name == typed else entry.name}
+    name = "" if entry.name == typed else entry.name
+    return {"target": typed, "name": name, "place": str(entry.order + 1)}
 
 
 TargetEntryFormSet: Any = rows_of(

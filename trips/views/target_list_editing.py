@@ -20,6 +20,7 @@ from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, v
 from trips.forms.target_list import (
     LIST_GROUPS,
     ROW,
+    TargetEntryForm,
     TargetEntryFormSet,
     TargetListForm,
     entry_typed,
@@ -137,11 +138,12 @@ class _Editing:
         if self._has_table():
             return entries_from_table(self.form.cleaned_data["table"].read())
         gone = self.entries.deleted_forms
-        return [
-            row.instance
+        rows = [
+            row
             for row in self.entries.forms
             if row not in gone and (row.instance.pk or row.has_changed())
         ]
+        return [row.instance for row in sorted(rows, key=TargetEntryForm.wanted_place)]
 
     def _context(self) -> dict[str, Any]:
         told = [*self.meanwhile.told(self.form), *self._rows_told()]
@@ -174,4 +176,5 @@ class _Editing:
 
 
 def _typed(entry: TargetEntry) -> dict[str, str]:
-    return as_typed(entry, ROW) | entry_typed(entry)
+    stored = tuple(TargetEntryForm.Meta.fields)
+    return as_typed(entry, stored) | entry_typed(entry)
