@@ -9,7 +9,7 @@ from datetime import date
 from django.utils.dates import MONTHS
 from django.utils.translation import gettext as _
 
-from sky.targets.culmination import Culmination, culmination
+from sky.targets.culmination import culmination
 from sky.targets.target import FixedPoint, Target
 from trips.almanac.places import Place, place_of
 from trips.models import Site
@@ -21,15 +21,31 @@ EQUATOR = Place(0.0, 0.0)
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """How high a target comes at a site. `hinders`: in words, why it does not help there."""
+    """How high a target comes at a site, apparent, and from what altitude it is wanted."""
 
     site: Site
     altitude_degrees: float
-    hinders: str
+    least_altitude_degrees: float | None
+
+    @property
+    def is_short(self) -> bool:
+        least = self.least_altitude_degrees
+        return least is not None and self.altitude_degrees < least
 
     @property
     def words(self) -> str:
-        return _("%(degrees)d° up") % {"degrees": round(self.altitude_degrees)}
+        if self.altitude_degrees < 0:
+            return _("never rises")
+        # Of what falls short, as much as tells 24.8 from 25.
+        told = f"{self.altitude_degrees:.{1 if self.is_short else 0}f}"
+        return _("%(degrees)s° up") % {"degrees": told}
+
+    @property
+    def hinders(self) -> str:
+        """Say why it does not help there, where that is not said by `words`."""
+        if self.altitude_degrees < 0 or not self.is_short:
+            return ""
+        return _("wanted from %(least)g°") % {"least": self.least_altitude_degrees}
 
 
 def reach_at(target: Target, site: Site, *, year: int) -> Reach | None:
@@ -38,7 +54,7 @@ def reach_at(target: Target, site: Site, *, year: int) -> Reach | None:
     if not isinstance(point, FixedPoint):
         return None
     found = culmination(point, place_of(site), year=year)
-    return Reach(site, found.altitude_degrees, _hinders(target, found))
+    return Reach(site, found.altitude_degrees, target.least_altitude_degrees)
 
 
 def reaches(target: Target, sites: Sequence[Site], *, year: int) -> list[Reach]:
@@ -51,16 +67,6 @@ def reaches(target: Target, sites: Sequence[Site], *, year: int) -> list[Reach]:
     return [one for site in told if (one := reach_at(target, site, year=year))]
 
 
-def never_rises(target: Target, site: Site, *, year: int) -> str:
-    """Say that a fixed target never comes up at a site, and how far it stays below; else ""."""
-    found = reach_at(target, site, year=year)
-    if found is None or found.altitude_degrees >= 0:
-        return ""
-    words = _("%(target)s never rises at %(site)s: its highest is %(degrees)s° below the horizon.")
-    below = f"{-found.altitude_degrees:.1f}"
-    return words % {"target": target.name, "site": site.name, "degrees": below}
-
-
 def midnight_season(target: Target, *, year: int) -> str:
     """Say when a fixed target is highest at midnight ("early October"); "" for what moves."""
     point = target.points[0]
@@ -68,15 +74,6 @@ def midnight_season(target: Target, *, year: int) -> str:
         return ""
     # The same at every place, to a day.
     return _part_of_month(culmination(point, EQUATOR, year=year).midnight)
-
-
-def _hinders(target: Target, found: Culmination) -> str:
-    least = target.least_altitude_degrees
-    if not found.rises:
-        return _("never rises")
-    if least is not None and found.altitude_degrees < least:
-        return _("never as high as the %(least)g° it is wanted at") % {"least": least}
-    return ""
 
 
 def _part_of_month(day: date) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -132,12 +132,13 @@ def _shown(entry: TargetEntry, sites: list[Site], year: int) -> ShownEntry:
         target = find_target(entry.target)
     except SkyError:  # a kind or a catalogue that lost it since: the row stays to be looked at
         return ShownEntry(entry, _("no longer known"), entry.light, None, "", [])
-    least = entry.least_altitude_degrees
+    if entry.least_altitude_degrees is not None:
+        target = replace(target, least_altitude_degrees=entry.least_altitude_degrees)
     return ShownEntry(
         entry,
         kind_words(target.kind),
         light_words(entry.light or target.light),
-        target.least_altitude_degrees if least is None else least,
+        target.least_altitude_degrees,
         midnight_season(target, year=year),
         reaches(target, sites, year=year),
     )
