@@ -70,13 +70,18 @@ def _sexagesimal(field: str, typed: str) -> float:
 
 
 def search(text: str) -> list[Listing]:
-    """Offer what was typed as two angles: "266.417 -29.008", "17h45m40s -29d00m28s"."""
+    """Offer what was typed as two angles: "266.417 -29.008", "17h45m40s -29d00m28s".
+
+    Errors: `ra_outside`, `dec_outside` where both are angles and one cannot be.
+    """
     parts = text.replace(",", " ").split()
     if len(parts) != 2:
         return []
     try:
         point = position_of(parts[0], parts[1])
-    except SkyError:
+    except SkyError as error:
+        if error.code != "position_unreadable":
+            raise
         return []
     return [Listing(key_of(point), name_of(point), "a place among the stars")]
 

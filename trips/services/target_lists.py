@@ -102,14 +102,15 @@ def copy_starter(
 def add_target(
     target_list: TargetList, text: str, *, by: User | None, now: datetime
 ) -> TargetEntry:
-    """Put one target at the end of a list, with the field it wants.
+    """Put one target at the end of a list, which may be new, with the field it wants.
 
     Errors: `SkyError` for the target, and those of `save_list`.
     """
     target = find_target(text)
     listing = listing_of(target.key)
     entry = TargetEntry(target=target.key, field_degrees=listing.field_degrees if listing else None)
-    save_list(target_list, [*target_list.entries.all(), entry], by=by, now=now)
+    present = target_list.entries.all() if target_list.pk else ()
+    save_list(target_list, [*present, entry], by=by, now=now)
     return entry
 
 

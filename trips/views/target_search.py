@@ -58,6 +58,7 @@ def target_search(request: HttpRequest, organisation_id: int) -> HttpResponse:
         ]
     except SkyError as error:
         kinds, refused = [], sentence(error)
+    nearest = [] if kinds or refused else suggestions(asked)
     address = PageAddress(request.path, {})
     context = {
         "organisation": organisation,
@@ -65,7 +66,7 @@ def target_search(request: HttpRequest, organisation_id: int) -> HttpResponse:
         "refused": refused,
         "kinds": kinds,
         "count": sum(len(found) for _words, found in kinds),
-        "nearest": [] if kinds else [(name, address.with_(q=name)) for name in suggestions(asked)],
+        "nearest": [(name, address.with_(q=name)) for name in nearest],
         "chosen": _number(request.GET.get("list", "")),
         "lists": TargetList.objects.current().filter(organisation=organisation),
         "has_sites": Site.objects.current().filter(organisation=organisation).exists(),
