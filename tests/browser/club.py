@@ -23,12 +23,15 @@ from trips.models import (
     Season,
     Site,
     Spot,
+    TargetEntry,
+    TargetList,
     User,
 )
 from trips.services import working
 from trips.services.seasons import archive_season, save_season
 from trips.services.sites import save_site
 from trips.services.spots import Changes, save_spot
+from trips.services.target_lists import save_list
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 PASSWORD = "starlit-meadow-27"
@@ -74,6 +77,15 @@ LANDMARKS: list[dict[str, Any]] = [
     {"name": "Boathouse", "azimuth_degrees": 128.0, "top_degrees": 9.0, "width_degrees": 12.0,
      "distance_m": 40.0},
 ]  # fmt: skip
+
+# Of every sort of name: one that is never up at Heron Point, one that the wide field must break.
+TARGETS = [
+    ("core", 1.0),
+    ("NGC 104", 0.5),
+    ("17h45m40s -29.0", 0.25),
+    ("Jupiter", 0.0),
+    ("shower:GEM", 0.7),
+]
 
 CROWD = 200
 NAMES = [
@@ -143,6 +155,7 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
     return {
         "sites": {key: site.pk for key, site in sites.items()},
         "spot": spot.pk,
+        "target list": _target_list(club, by),
         "seasons": {
             "whole": season.pk,
             "waiting": later.pk,
@@ -159,6 +172,14 @@ def _spot(site: Site, by: User) -> Spot:
     hazards = Changes([Hazard(kind="edge", text="the slip is green below the line of weed")])
     save_spot(spot, landmarks=landmarks, hazards=hazards, by=by, now=clock.TODAY)
     return spot
+
+
+def _target_list(club: Organisation, by: User) -> int:
+    """Give a list that no season wants: it is looked at, and neither ranks nor is worked on."""
+    wanted = TargetList(organisation=club, name="Over the boathouse, low and wide")
+    entries = [TargetEntry(target=target, weight=weight) for target, weight in TARGETS]
+    save_list(wanted, entries, by=by, now=clock.TODAY)
+    return int(wanted.pk)
 
 
 def _crowd(by: User) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import urlencode
 
 from django.urls import reverse
 from playwright.sync_api import Page
@@ -32,6 +33,17 @@ def _refused_site(page: Page) -> None:
     page.get_by_label("Longitude").fill("-1.1")
     page.locator("main form button.main:visible").first.click()
     page.wait_for_load_state()
+
+
+def _refused_list(page: Page) -> None:
+    page.locator("main form").first.evaluate("form => { form.noValidate = true }")
+    page.locator("[name$=weight]").first.fill("2")
+    page.locator("main form button.main:visible").first.click()
+    page.wait_for_load_state()
+
+
+def targets(facts: Facts, asked: str) -> str:
+    return reverse("target_search", args=[facts["club"]]) + "?" + urlencode({"q": asked})
 
 
 def season(facts: Facts) -> str:
@@ -85,6 +97,20 @@ PAGES: dict[str, Place] = {
             + f"?target=Galactic+core&azimuth=180&season={facts['seasons']['whole']}"
         )
     ),
+    "target-lists": Place(lambda _: reverse("target_lists")),
+    "target-list": Place(lambda facts: reverse("target_list", args=[facts["target list"]])),
+    "target-list-form": Place(
+        lambda facts: reverse("target_list_edit", args=[facts["target list"]]),
+        prepare=_refused_list,
+    ),
+    "target-list-add": Place(lambda facts: reverse("target_list_add", args=[facts["club"]])),
+    "target-list-copy": Place(lambda facts: reverse("target_list_copy", args=[facts["club"]])),
+    "target-list-archive": Place(
+        lambda facts: reverse("target_list_archive", args=[facts["target list"]])
+    ),
+    "target-search": Place(lambda facts: targets(facts, "47 Tucanae")),
+    "target-search-all": Place(lambda facts: targets(facts, "")),
+    "target-search-unknown": Place(lambda facts: targets(facts, "Andromda Galaxy")),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),
