@@ -38,7 +38,7 @@ PARTS = {
     "scutum": Part("Scutum star cloud", icrs_of(27.0, -3.0), "Milky Way, Scutum"),
     "cygnus": Part("Cygnus star cloud", icrs_of(75.0, 1.0), "Milky Way, Cygnus", ("Cygnus arm",)),
     "anticentre": Part("Galactic anticentre", icrs_of(180.0, 0.0), "Milky Way, Auriga"),
-    "carina": Part("Carina nebula", icrs_of(287.0, -1.0), "Milky Way, Carina"),
+    "carina": Part("Carina star cloud", icrs_of(287.0, -1.0), "Milky Way, Carina"),
     "crux": Part("Southern Cross", icrs_of(302.0, -1.0), "Milky Way, Crux"),
 }
 FIELD_DEGREES = 60.0
