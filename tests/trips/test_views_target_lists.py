@@ -77,7 +77,7 @@ def test_the_lists_of_others_are_not_listed(cast: Cast, coordinator: Client) -> 
 def test_a_target_that_never_rises_is_told_so_at_the_site(cast: Cast, coordinator: Client) -> None:
     TargetEntry.objects.create(target_list=cast.target_list, target="deep-sky:NGC0104", name="Tuc")
     text = page(coordinator, "target_list", cast.target_list.pk)
-    assert f"<b>never rises</b> <bdi>{cast.site.name}</bdi>" in text
+    assert f"<b>never rises</b>: <bdi>{cast.site.name}</bdi>" in text
     assert "-2" not in text  # no altitude below the horizon
 
 

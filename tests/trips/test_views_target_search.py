@@ -66,7 +66,7 @@ def test_nonsense_is_answered_and_shown_as_text(
 
 def test_what_never_rises_at_a_site_is_told(cast: Cast, coordinator: Client) -> None:
     text = found(coordinator, cast, "47 Tucanae")
-    assert f"<b>never rises</b> <bdi>{cast.site.name}</bdi>" in text
+    assert f"<b>never rises</b>: <bdi>{cast.site.name}</bdi>" in text
 
 
 def test_a_target_is_put_into_a_new_list(cast: Cast, coordinator: Client) -> None:
