@@ -48,6 +48,11 @@ def test_a_month_that_is_usable_throughout_has_no_ink_above(usable: float) -> No
     assert (found.ink, found.foot) == ("", "M0 0h22v29H0z")
 
 
+def test_targets_of_twilight_can_have_more_hours_than_the_dark_has() -> None:
+    found = drawn(50, 100)
+    assert (found.ink, found.foot) == ("", "M0 0h22v29H0z")
+
+
 def test_sizes_follow_the_type_beside_the_bar() -> None:
     found = drawn(200, 0)
     assert (found.width_em, found.height_em) == ("1.375em", "3.625em")

@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 
+import numpy as np
+
 from trips.planning.nights import Wishes
 from trips.planning.season_view import rank
+from trips.planning.weighing import WantedSpans
 
 NEW_MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
 
@@ -136,3 +139,31 @@ def test_lighter_levels_are_not_counted_where_every_night_gets_dark() -> None:
 def test_a_season_without_sites_is_empty_and_not_an_error() -> None:
     view = rank(Wishes(), dict[Place, list[Row]](), [NEW_MOON])
     assert (view.sites, view.best_first) == ((), [])
+
+
+def test_runs_of_all_sites_stand_together_and_equals_share_a_rank() -> None:
+    sites = {Place("low"): rows(2, 1), Place("equal"): rows(1, 2), Place("high"): rows(3, 3)}
+    view = rank(Wishes(run_length=2), sites, [NEW_MOON])
+    together = [(site.name, run.rank, run.hours) for site, run in view.runs_together]
+    assert together == [("high", 1, 6), ("low", 2, 3), ("equal", 2, 3)]
+
+
+def test_a_site_without_runs_does_not_stand_among_them() -> None:
+    view = rank(Wishes(run_length=2), {Place("none"): rows(0, 0)}, [NEW_MOON])
+    assert view.runs_together == []
+
+
+def test_with_targets_what_the_dark_alone_would_give_is_kept() -> None:
+    place = Place("high")
+    (day,) = dark = rows(3)
+    eight = day.moonless_18[0][0]
+    wanted = {place: [WantedSpans(0.5, np.array([[eight, eight + 3600]]))]}
+    (site,) = rank(Wishes(), {place: dark}, [NEW_MOON], wanted=wanted).sites
+    (night,) = site.nights
+    assert (night.usable_hours, night.usable_dark_hours, night.moonless_hours_out) == (0.5, 3, 3)
+
+
+def test_without_targets_both_are_the_same() -> None:
+    (site,) = rank(Wishes(), {Place("high"): rows(3, 6)}, [NEW_MOON]).sites
+    assert [night.usable_dark_hours for night in site.nights] == [3, 4]
+    assert [night.usable_hours for night in site.nights] == [3, 4]

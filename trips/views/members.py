@@ -21,7 +21,7 @@ def member(request: HttpRequest) -> User:
 
 def season_of(request: HttpRequest, season_id: int) -> Season:
     """Give a season of the person's organisations; another one is no page."""
-    mine = Season.objects.for_member(member(request)).select_related("organisation")
+    mine = Season.objects.for_member(member(request)).select_related("organisation", "target_list")
     season: Season = get_object_or_404(mine, pk=season_id)
     return season
 
