@@ -1,6 +1,7 @@
 """A club in a database of its own, with real processes around it, for tests that kill.
 
-Run as a module it fills the database that the environment names: `python -m tests.trips.stage 8`.
+Run as a module it fills the database that the environment names: `python -m tests.trips.stage 8`,
+with targets of which the season wants to know when they stand right: `… 8 planet:jupiter`.
 """
 
 from __future__ import annotations
@@ -91,11 +92,15 @@ def wait_until(holds: Callable[[], bool], stage: Stage, *, seconds: float = 90) 
         time.sleep(0.01)
 
 
-def _fill(sites: int) -> None:
+def _fill(sites: int, targets: list[str]) -> None:
     organisation = Organisation.objects.create(name="Club")
     season = Season(
         organisation=organisation, name="Three years", first_night=FIRST, last_night=LAST
     )
+    if targets:
+        season.target_list = TargetList(organisation=organisation, name="Wanted")
+        entries = [TargetEntry(target=target) for target in targets]
+        save_list(season.target_list, entries, by=None, now=timezone.now())
     places = [
         Site(organisation=organisation, name=f"Hill {n}", latitude=40 + n / 10, longitude=-1.0)
         for n in range(sites)
@@ -112,8 +117,9 @@ if __name__ == "__main__":
 
     from django.utils import timezone
 
-    from trips.models import Organisation, Season, Site
+    from trips.models import Organisation, Season, Site, TargetEntry, TargetList
     from trips.services.seasons import save_season
     from trips.services.sites import save_site
+    from trips.services.target_lists import save_list
 
-    _fill(int(sys.argv[1]))
+    _fill(int(sys.argv[1]), sys.argv[2:])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -33,6 +34,25 @@ def test_a_season_is_computed_and_stored_on_postgresql(stage: Stage) -> None:
             "SELECT COUNT(*), COUNT(DISTINCT date) FROM trips_night GROUP BY site_id"
         ).fetchall()
     assert by_site == [(NIGHTS_A_SITE, NIGHTS_A_SITE)] * SITES
+
+
+def test_windows_are_stored_and_read_on_postgresql(stage: Stage) -> None:
+    stage.run("manage.py", "migrate", "--verbosity", "0")
+    stage.run("-m", "tests.trips.stage", "1", "planet:jupiter", "deep-sky:NGC0224")
+    with psycopg.connect(stage.settings["DATABASE_URL"], autocommit=True) as database:
+        with stage.worker("threads"):
+            wait_until(lambda: not rows(database, "state != 'done'"), stage)
+        stored = database.execute(
+            "SELECT COUNT(*), MAX(LENGTH(spans) % 16), MIN(LENGTH(spans)) > 0"
+            " FROM trips_targetwindows"
+        ).fetchall()
+    # Three years of a nebula at three dark levels, and of a planet in its own light.
+    assert stored == [(3 * 3 + 3, 0, True)]
+    ranked = json.loads(
+        stage.run("manage.py", "runs", "--season", "Three years", "--top", "3", "--format", "json")
+    )
+    assert len(ranked) == 3
+    assert all(run["hours"] > 0 for run in ranked)
 
 
 def test_the_migrations_can_be_taken_back_and_made_again(stage: Stage) -> None:
