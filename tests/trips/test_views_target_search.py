@@ -84,3 +84,20 @@ def test_an_unknown_target_is_put_into_no_list(
     answer = coordinator.post(address, {"target": target, "list": "", "q": ""}, follow=True)
     assert answer.status_code == 200
     assert not TargetList.objects.exists()
+
+
+def test_nothing_asked_offers_every_target_by_a_name_that_is_found(
+    cast: Cast, coordinator: Client
+) -> None:
+    text = found(coordinator, cast, "")
+    assert "?q=North+America+Nebula" in text
+    assert "?q=Jupiter" in text
+    assert "<table" not in text
+
+
+def test_the_list_that_is_added_to_stays_chosen_from_name_to_name(
+    cast: Cast, coordinator: Client
+) -> None:
+    address = reverse("target_search", args=[cast.club.pk])
+    text = coordinator.get(address, {"list": cast.target_list.pk}).content.decode()
+    assert f"list={cast.target_list.pk}&amp;q=Jupiter" in text

@@ -51,23 +51,22 @@ class FoundTarget:
 def target_search(request: HttpRequest, organisation_id: int) -> HttpResponse:
     organisation = _organisation(request, organisation_id)
     asked, refused = request.GET.get("q", "")[:LONGEST_QUESTION].strip(), ""
+    chosen = _number(request.GET.get("list", ""))
     try:
-        kinds = [
-            (words, list(_found(listings, organisation)))
-            for words, listings in listings_by_kind(asked)
-        ]
+        listings_found = listings_by_kind(asked)
     except SkyError as error:
-        kinds, refused = [], sentence(error)
-    nearest = [] if kinds or refused else suggestions(asked)
-    address = PageAddress(request.path, {})
+        listings_found, refused = [], sentence(error)
+    address = PageAddress(request.path, {"list": chosen} if chosen else {})
+    nearest = [] if listings_found or refused else suggestions(asked)
     context = {
         "organisation": organisation,
         "asked": asked,
         "refused": refused,
-        "kinds": kinds,
-        "count": sum(len(found) for _words, found in kinds),
+        "offered": [] if asked else _offered(listings_found, address),
+        "kinds": [(words, _found(listings, organisation)) for words, listings in listings_found],
+        "count": sum(len(listings) for _words, listings in listings_found),
         "nearest": [(name, address.with_(q=name)) for name in nearest],
-        "chosen": _number(request.GET.get("list", "")),
+        "chosen": chosen,
         "lists": TargetList.objects.current().filter(organisation=organisation),
         "has_sites": Site.objects.current().filter(organisation=organisation).exists(),
     }
@@ -103,6 +102,16 @@ def _organisation(request: HttpRequest, organisation_id: int) -> Organisation:
     mine = Organisation.objects.for_member(member(request))
     found: Organisation = get_object_or_404(mine, pk=organisation_id)
     return found
+
+
+def _offered(
+    kinds: list[tuple[str, list[Listing]]], address: PageAddress
+) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Give what is offered unasked by name: all told in full would be a page of many metres."""
+    return [
+        (words, [(one.label, address.with_(q=one.label)) for one in listings])
+        for words, listings in kinds
+    ]
 
 
 def _found(listings: list[Listing], organisation: Organisation) -> Iterator[FoundTarget]:
