@@ -65,7 +65,7 @@ class Command(BaseCommand):
     def _wait_for(self, season: Season, worker: children.Child) -> None:
         jobs = list(Job.objects.open().filter(site__in=season.sites.all()))
         progress = progress_of(jobs)
-        with tqdm(total=progress.total, unit=_("night"), desc=season.name) as bar:
+        with tqdm(total=progress.total, unit=_("step"), desc=season.name) as bar:
             until = time.monotonic() + LONGEST_WAIT_SECONDS
             while not progress.is_over:
                 _refuse_dead(worker, until)
