@@ -64,7 +64,7 @@ def main() -> None:
         ]
 
     runs = rank_all()
-    spent = best_ms(rank_all, 3 if tenth else 5) / 1000
+    spent = best_ms(rank_all, 3 if tenth else 10) / 1000
     print(
         f"{season.sites.count()} sites, {TARGETS} targets, a year, {connection.vendor}: "
         f"{len(runs)} best runs of {LENGTHS[0]} to {LENGTHS[-1]} nights in {spent:.2f} s"

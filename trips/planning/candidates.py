@@ -77,7 +77,7 @@ def judge_nights(
             is_candidate=is_enough(moonless, wishes.least_hours),
             counted_hours_out=counted,
             usable_dark_hours=usable_dark,
-            counted_out=tuple(counting),
+            counted_out=counting,
             why_not=reason,
         )
         for row, moonless, usable_dark, block, counted, counting, reason in zip(

@@ -174,24 +174,24 @@ class _Stretches:
         before_is_nearer = middle - moons[after - 1] <= moons[after] - middle
         return np.where(before_is_nearer, after - 1, after)
 
-    def stretch(self, at: int) -> Stretch:
-        first = int(self.first[at])
-        return Stretch(
-            first=self.nights[first].date,
-            last=self.nights[first + self.length - 1].date,
-            hours=float(self.hours[at]),
-            candidates=int(self.candidates[at]),
-            spare_hours=float(self.spare_hours[at]),
+    def stretches(self, at: Ints) -> tuple[Stretch, ...]:
+        nights, beyond = self.nights, self.length - 1
+        columns = (self.first, self.hours, self.candidates, self.spare_hours)
+        rows = zip(*(column[at].tolist() for column in columns), strict=True)
+        return tuple(
+            [
+                Stretch(nights[first].date, nights[first + beyond].date, hours, candidates, spare)
+                for first, hours, candidates, spare in rows
+            ]
         )
 
     def run(self, ordered: Ints, rank: int, moon: datetime) -> Run:
         """Make the run of one Moon, whose stretches are ordered best first."""
-        best, others = ordered[0], ordered[1:]
-        equal = self.minutes[others] == self.minutes[best]
-        ties = tuple(self.stretch(int(at)) for at in others[equal])
-        lower = others[~equal]
-        also = self.stretch(int(lower[0])) if len(lower) else None
-        return Run(self.stretch(int(best)), rank, moon, ties, also)
+        minutes = self.minutes[ordered]
+        equals = int(np.count_nonzero(minutes == minutes[0]))
+        best, *others = self.stretches(ordered[: equals + 1])
+        also = others.pop() if len(ordered) > equals else None
+        return Run(best, rank, moon, tuple(others), also)
 
 
 def _sums(values: Sequence[float], length: int) -> Floats:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -76,12 +77,12 @@ def anything(wanted: Sequence[WantedSpans]) -> Floats:
 
 def _levels(wanted: Sequence[WantedSpans]) -> list[tuple[float, Floats]]:
     """Cut the weights into steps: how much each adds, and when at least that much counts."""
-    steps = sorted({one.weight for one in wanted if one.weight > 0})
-    gains = np.diff(steps, prepend=0.0).tolist()
-    return [
-        (gain, union(np.concatenate([one.spans for one in wanted if one.weight >= step])))
-        for gain, step in zip(gains, steps, strict=True)
-    ]
+    steps = sorted({one.weight for one in wanted if one.weight > 0}, reverse=True)
+    levels, spans = [], NONE
+    for step, below in pairwise([*steps, 0.0]):
+        spans = union(np.concatenate([spans, *(one.spans for one in wanted if one.weight == step)]))
+        levels.append((step - below, spans))
+    return levels[::-1]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
