@@ -116,7 +116,10 @@ SEASON_GROUPS = (
         "hours",
         gettext_lazy("When you are out"),
         ("out_from", "out_until", "most_hours_out"),
-        gettext_lazy("Only moonless dark inside these hours counts as usable."),
+        gettext_lazy(
+            "Only what falls into these hours counts as usable: the wanted targets, or without "
+            "a list the moonless dark."
+        ),
         is_folded=False,
     ),
     Group(
