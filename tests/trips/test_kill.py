@@ -13,11 +13,14 @@ from typing import Any
 import pytest
 
 from tests.trips.services_at_hand import redis_url
-from tests.trips.stage import FIRST, NIGHTS_A_SITE, Stage, kill, wait_until
+from tests.trips.stage import FIRST, LAST, NIGHTS_A_SITE, Stage, kill, wait_until
 
 pytestmark = pytest.mark.kill
 
 SITES = 8
+# Kept at no dark level: a row each for a site and year.
+WANTED = ("planet:venus", "planet:mars", "planet:jupiter", "planet:saturn", "moon:moon")
+YEARS = LAST.year - FIRST.year + 1
 
 
 @pytest.fixture
@@ -58,6 +61,36 @@ def test_after_a_kill_and_a_restart_every_night_is_there_once(
     # More than twice where a slow machine lets a lease run out.
     assert all(attempts[job] >= 2 for job in in_flight)
     assert len(attempts) == SITES
+
+
+def test_after_a_kill_windows_of_a_year_are_there_whole_or_not_at_all(
+    file_broker: str, tmp_path: Path
+) -> None:
+    stage = Stage(tmp_path, {"FIELDNIGHTS_BROKER_URL": file_broker})
+    stage.run("manage.py", "migrate", "--verbosity", "0")
+    stage.run("-m", "tests.trips.stage", str(SITES), *WANTED)
+
+    with stage.worker("threads") as worker:
+        wait_until(lambda: bool(windows_by_year(stage)), stage)
+        kill(worker)
+    at_work = "SELECT id FROM trips_job WHERE state = 'running' AND kind = 'target_windows'"
+    assert ids(stage, at_work), "the kill must hit a job at work"
+    stored = windows_by_year(stage)
+    assert set(stored.values()) == {len(WANTED)}
+    assert len(stored) < SITES * YEARS
+
+    with stage.worker("threads"):
+        wait_until(
+            lambda: count(stage, "SELECT COUNT(*) FROM trips_job WHERE state != 'done'") == 0, stage
+        )
+    assert len(windows_by_year(stage)) == SITES * YEARS
+    assert set(windows_by_year(stage).values()) == {len(WANTED)}
+
+
+def windows_by_year(stage: Stage) -> dict[tuple[int, int], int]:
+    """Count the stored windows of each site and year."""
+    question = "SELECT site_id, year, COUNT(*) FROM trips_targetwindows GROUP BY site_id, year"
+    return {(site, year): number for site, year, number in rows(stage, question)}
 
 
 def every_date() -> Counter[str]:
