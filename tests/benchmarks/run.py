@@ -14,6 +14,7 @@ BENCHMARKS = (
     "site_year",
     "sky_events",
     "alignments",
+    "windows",
     "chart",
     "dome",
     "skyline",
