@@ -14,7 +14,6 @@ from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from datetime import date
 from functools import partial
-from statistics import median
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
@@ -29,7 +28,7 @@ from sky.skyline import Skyline, skyline_of
 from sky.targets.kinds import all_listings, target_of
 from sky.targets.target import FixedPoint
 from sky.windows import Wanted, find_windows
-from tests.benchmarks.measuring import best_ms, is_tenth, seconds
+from tests.benchmarks.measuring import best_ms, is_tenth
 from tests.benchmarks.windows_elsewhere import (
     Directions,
     Question,
@@ -93,10 +92,10 @@ def milliseconds(wanted: Sequence[Wanted], line: Skyline, runs: int) -> float:
 
 
 def compare(wanted: Sequence[Wanted], line: Skyline) -> None:
-    """Measure both libraries once and ours three times, in this run, and hold spans to spans."""
+    """Measure the processor's time of both libraries and ours, and hold spans to spans."""
     table = compute_season([PLACE], FIRST, LAST)
     search = partial(find_windows, wanted, PLACE, line, table)
-    ours, took = [one.spans for one in search()], median(seconds(search) for _ in range(3))
+    ours, took = [one.spans for one in search()], best_ms(search, 5) / 1e3
     points = [one.target.points[0] for one in wanted]
     asked = Question(
         [point for point in points if isinstance(point, FixedPoint)],
@@ -105,14 +104,14 @@ def compare(wanted: Sequence[Wanted], line: Skyline) -> None:
         light_spans(table, 0, "moonless"),
         grid_between(float(table.noons[0][0]), float(table.noons[0][-1]), SAMPLE_SECONDS),
     )
-    print(f"the same by {SAMPLE_SECONDS:.0f} s; ours {took * 1e3:.0f} ms by the clock")
+    print(f"the same by {SAMPLE_SECONDS:.0f} s; ours {took * 1e3:.0f} ms")
     libraries: dict[str, Directions] = {
         "Astropy": astropy_directions, "Skyfield": skyfield_directions,
     }  # fmt: skip
     for name, directions in libraries.items():
-        start = time.perf_counter()
+        start = time.process_time()
         theirs = spans_by(directions, asked)
-        times = (time.perf_counter() - start) / took
+        times = (time.process_time() - start) / took
         apart, share, strays = differences(ours, theirs)
         print(
             f"  {name:9} {times * took:6.1f} s, {times:5.0f} times ours; edges apart, median "
