@@ -61,12 +61,13 @@ def weigh(wanted: Sequence[WantedSpans], out: Floats, most_hours: float) -> Weig
     night = _night_of(pieces[:, 0], out)
     if not len(pieces):
         return Weighed(nothing, unknown, unknown, nothing, pieces, night)
-    best = _best_windows(levels, out, most_hours * HOUR)
+    worth = _Worth.of(levels)
+    best = _best_windows(levels, worth, out, most_hours * HOUR)
     hours, start, end = nothing.copy(), unknown.copy(), unknown.copy()
     hours[best.night] = best.worth / HOUR
     start[best.night], end[best.night] = _trimmed(pieces, best)
-    worth_out = _worth(levels, out[:, 1]) - _worth(levels, out[:, 0])
-    return Weighed(hours, start, end, _to_the_millisecond(worth_out) / HOUR, pieces, night)
+    hours_out = worth.between(out[:, 0], out[:, 1]) / HOUR
+    return Weighed(hours, start, end, hours_out, pieces, night)
 
 
 def anything(wanted: Sequence[WantedSpans]) -> Floats:
@@ -86,6 +87,29 @@ def _levels(wanted: Sequence[WantedSpans]) -> list[tuple[float, Floats]]:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class _Worth:
+    """Weighted seconds until an instant: known at the edges `at`, and straight between them."""
+
+    at: Floats
+    seconds: Floats
+
+    @classmethod
+    def of(cls, levels: Sequence[tuple[float, Floats]]) -> _Worth:
+        at = np.sort(np.concatenate([spans.ravel() for _, spans in levels]))
+        seconds = np.zeros(len(at))
+        for gain, spans in levels:
+            if len(spans):
+                lengths = np.cumsum(spans[:, 1] - spans[:, 0])
+                clock = np.stack((lengths - (spans[:, 1] - spans[:, 0]), lengths), axis=1)
+                seconds += gain * np.interp(at, spans.ravel(), clock.ravel())
+        return cls(at, seconds)
+
+    def between(self, start: Floats, end: Floats) -> Floats:
+        first, last = (np.interp(instant, self.at, self.seconds) for instant in (start, end))
+        return _to_the_millisecond(last - first)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class _Windows:
     night: Ints
     start: Floats
@@ -93,7 +117,9 @@ class _Windows:
     worth: Floats
 
 
-def _best_windows(levels: Sequence[tuple[float, Floats]], out: Floats, longest: float) -> _Windows:
+def _best_windows(
+    levels: Sequence[tuple[float, Floats]], worth_of: _Worth, out: Floats, longest: float
+) -> _Windows:
     """Try every window that starts or ends at an edge: between edges the worth is a straight line
     in the window's start, so that its top is at one of them."""
     edges = np.concatenate([spans.ravel() for _, spans in levels])
@@ -105,21 +131,13 @@ def _best_windows(levels: Sequence[tuple[float, Floats]], out: Floats, longest: 
     start = np.concatenate((edges, np.maximum(edges - longest, first)))
     night, last = np.tile(night, 2), np.tile(last, 2)
     end = np.minimum(start + longest, last)
-    worth = _to_the_millisecond(_worth(levels, end) - _worth(levels, start))
-    order = np.lexsort((start, -worth, night))
+    worth = worth_of.between(start, end)
+    most = np.zeros(len(out))
+    np.maximum.at(most, night, worth)
+    best = np.flatnonzero(worth == most[night])
+    order = best[np.lexsort((start[best], night[best]))]
     chosen = order[np.flatnonzero(np.diff(night[order], prepend=-1))]
     return _Windows(night[chosen], start[chosen], end[chosen], worth[chosen])
-
-
-def _worth(levels: Sequence[tuple[float, Floats]], at: Floats) -> Floats:
-    """Sum the weighted seconds until each instant."""
-    total = np.zeros(len(at))
-    for gain, spans in levels:
-        if len(spans):
-            lengths = np.cumsum(spans[:, 1] - spans[:, 0])
-            clock = np.stack((lengths - (spans[:, 1] - spans[:, 0]), lengths), axis=1)
-            total += gain * np.interp(at, spans.ravel(), clock.ravel())
-    return total
 
 
 def _trimmed(pieces: Floats, windows: _Windows) -> tuple[Floats, Floats]:
