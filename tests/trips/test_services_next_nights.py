@@ -99,8 +99,10 @@ def test_the_soonest_night_anywhere_is_told(cast: Cast) -> None:
     store_nights(second_site(cast), date(2027, 3, 9), date(2027, 3, 31))
     store_nights(cast.site, date(2027, 3, 12), date(2027, 3, 31))
     found = next_good_nights(cast.season, at=SIXTH)
-    site, night = soonest(found) or (None, None)
-    assert (site and site.name, night and night.date) == ("Wether Fell", date(2027, 3, 9))
+    first = soonest(found)
+    assert first is not None
+    outlook, night = first
+    assert (outlook.site.name, night.date) == ("Wether Fell", date(2027, 3, 9))
 
 
 def test_no_night_anywhere_is_no_soonest(cast: Cast) -> None:

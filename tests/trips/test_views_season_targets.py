@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
+from types import SimpleNamespace
 
 import pytest
 from django.test import Client
@@ -13,7 +14,13 @@ from tests.trips.season_pages import keep, page, text_of
 from tests.trips.stored_windows import store_windows
 from trips.models import Job, Organisation, Season, TargetList
 
+WHEN, AFTER = datetime(2027, 3, 1, 12, tzinfo=UTC), datetime(2027, 3, 10, 12, tzinfo=UTC)
 RUN = [date(2027, 3, 4) + timedelta(days=n) for n in range(3)]
+
+
+def at(monkeypatch: pytest.MonkeyPatch, now: datetime) -> None:
+    """Let the first page be read at another time; signing in stays in the present."""
+    monkeypatch.setattr("trips.views.home.timezone", SimpleNamespace(now=lambda: now))
 
 
 @pytest.fixture
@@ -159,11 +166,34 @@ def test_a_list_of_which_nothing_stands_right_is_told_from_dates_that_do_not_sui
     assert "in none of those that suit does a target of “Summer sky” stand right" in said
 
 
-def test_the_first_page_tells_the_dark_whatever_is_wanted(
+def test_the_first_page_tells_the_next_night_for_what_is_wanted(
+    wanting: Cast, coordinator: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at(monkeypatch, WHEN)
+    said = text_of(coordinator.get(reverse("home")))
+    assert "Next night for “Summer sky”: Thu 4 March 2027 at Broom Hill, 2.8 h that count" in said
+
+
+def test_it_does_not_tell_nights_on_which_nothing_wanted_counts(
+    wanting: Cast, coordinator: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at(monkeypatch, AFTER)
+    said = text_of(coordinator.get(reverse("home")))
+    assert "None left in this season on which a wanted target counts while you are out" in said
+
+
+def test_a_night_s_page_is_judged_by_the_season_that_led_to_it(
     wanting: Cast, coordinator: Client
 ) -> None:
-    said = text_of(coordinator.get(reverse("home")))
-    assert "Hours are moonless dark while you are out" in said
+    earlier = Season.objects.create(
+        organisation=wanting.club, name="Another", first_night=date(2027, 2, 1),
+        last_night=date(2027, 4, 1),
+    )  # fmt: skip
+    earlier.sites.add(wanting.site)
+    address = page(coordinator, wanting).context["shown"].lines[3].address
+    response = coordinator.get(address)
+    assert response.context["season"] == wanting.season
+    assert "wanted targets count 2.8 h" in text_of(response)
 
 
 def test_a_night_whose_windows_are_not_computed_says_so(cast: Cast, coordinator: Client) -> None:

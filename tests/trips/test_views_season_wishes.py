@@ -175,5 +175,5 @@ def test_the_wishes_go_along_to_nights_comparison_and_calendar(
 def test_without_wishes_of_its_own_a_page_adds_none(cast: Cast, coordinator: Client) -> None:
     store_nights(cast.site)
     text = page(coordinator, cast).content.decode()
-    assert f'"/sites/{cast.site.pk}/nights/2027-03-01/"' in text
+    assert f'"/sites/{cast.site.pk}/nights/2027-03-01/?season={cast.season.pk}"' in text
     assert f'"/seasons/{cast.season.pk}/sites/"' in text

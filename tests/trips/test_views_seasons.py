@@ -85,7 +85,7 @@ def test_the_same_nights_elsewhere_stand_beside_a_run(cast: Cast, coordinator: C
 def test_every_night_of_the_months_shown_is_linked(cast: Cast, coordinator: Client) -> None:
     store_nights(cast.site)
     text = page(coordinator, cast).content.decode()
-    linked = set(re.findall(rf'"/sites/{cast.site.pk}/nights/(2027-03-\d\d)/"', text))
+    linked = set(re.findall(rf'"/sites/{cast.site.pk}/nights/(2027-03-\d\d)/\?season=', text))
     assert len(linked) == 31
     assert "Times are local at the site, Europe/Madrid" in text
 

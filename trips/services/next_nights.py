@@ -1,11 +1,11 @@
-"""The next good nights of a season, as the first page tells them: by the dark, whatever targets
-the season wants, for a candidate night is one by its dark."""
+"""The next good nights of a season, as the first page tells them: candidates in which something
+counts, the dark or a wanted target."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from typing import Protocol
 
@@ -14,6 +14,7 @@ from trips.models import Night, Season, Site
 from trips.planning.candidates import judge_nights
 from trips.planning.nights import JudgedNight, NightRow, Wishes
 from trips.planning.offered import why_not
+from trips.services.wanted import WantedHere, wanted_by
 
 NEXT_NIGHTS = 3
 # Most sites have three good nights within a Moon; only the others are read further ahead.
@@ -40,37 +41,50 @@ class NextNight:
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """One site's next candidate nights that are offered, tonight included.
+    """One site's next good nights that are offered, tonight included.
 
     `passed_over` holds the sooner candidates that are not offered: closed, avoided, another
     weekday. Where there is no candidate in the rest of the season `is_computed` tells whether any
     night of it is stored, and `by_lighter_level` counts what a lighter level would give.
+    `windows_missing`: not all is computed of when the wanted targets stand right.
     """
 
+    season: Season
     site: Site
     nights: tuple[NextNight, ...]
     passed_over: tuple[JudgedNight, ...] = ()
     is_computed: bool = True
+    windows_missing: bool = False
     by_lighter_level: Mapping[int, int] = field(default_factory=dict)
 
 
 def next_good_nights(season: Season, *, at: datetime) -> list[Outlook]:
-    """Give each site's outlook. Two queries where every site has good nights soon."""
+    """Give each site's outlook. Two queries where every site has good nights soon, and three more
+    where targets are wanted."""
     sites = list(season.sites.current())
+    wanted = wanted_by(season, Wishes.of(season), sites) or {}
     found: dict[int, list[NextNight]] = {site.pk: [] for site in sites}
     for first, last in _windows(season, at):
         short = [site for site in sites if _offered(found[site.pk]) < NEXT_NIGHTS]
         rows = _rows(short, first, last) if short else {}
         for site in short:
-            more = _candidates(season, site, rows.get(site.pk, ()), at)
+            more = _good(season, site, rows.get(site.pk, ()), at, wanted.get(site))
             found[site.pk] += _until_enough(more, _offered(found[site.pk]))
     empty = _empty(season, [site for site in sites if not found[site.pk]], at)
-    return [empty.get(site.pk) or _outlook(site, found[site.pk]) for site in sites]
+    uncomputed = {site.pk for site, here in wanted.items() if here.missing}
+    return [
+        replace(
+            empty.get(site.pk) or _outlook(season, site, found[site.pk]),
+            windows_missing=site.pk in uncomputed,
+        )
+        for site in sites
+    ]
 
 
-def _outlook(site: Site, found: Sequence[NextNight]) -> Outlook:
+def _outlook(season: Season, site: Site, found: Sequence[NextNight]) -> Outlook:
     offered = tuple(each for each in found if each.night.why_not is None)
-    return Outlook(site, offered, tuple(each.night for each in found if each.night.why_not))
+    passed_over = tuple(each.night for each in found if each.night.why_not)
+    return Outlook(season, site, offered, passed_over)
 
 
 def _offered(found: Sequence[NextNight]) -> int:
@@ -108,15 +122,20 @@ def _rows(sites: Sequence[Site], first: date, last: date) -> dict[int, list[Ahea
     return rows
 
 
-def _candidates(
-    season: Season, site: Site, rows: Sequence[AheadRow], at: datetime
+def _good(
+    season: Season,
+    site: Site,
+    rows: Sequence[AheadRow],
+    at: datetime,
+    wanted: WantedHere | None,
 ) -> Iterator[NextNight]:
     tonight, wishes = night_at(at, site.zone), Wishes.of(season)
     ahead = [row for row in rows if row.date >= tonight]
     reasons = [why_not(site, wishes, row.date) for row in ahead]
-    nights = judge_nights(ahead, wishes, site.zone, why_not=reasons)
+    spans = wanted.spans if wanted else None
+    nights = judge_nights(ahead, wishes, site.zone, why_not=reasons, wanted=spans)
     for row, night in zip(ahead, nights, strict=True):
-        if night.is_candidate:
+        if night.is_candidate and night.block:
             yield NextNight(night, row.moon_waxing)
 
 
@@ -130,6 +149,7 @@ def _empty(season: Season, sites: Sequence[Site], at: datetime) -> dict[int, Out
     }
     return {
         site.pk: Outlook(
+            season,
             site,
             (),
             is_computed=bool(rows[site.pk]),
@@ -168,7 +188,7 @@ def _next_first(outlook: Outlook) -> tuple[bool, date, float]:
     return False, night.date, -night.usable_hours
 
 
-def soonest(outlooks: Sequence[Outlook]) -> tuple[Site, JudgedNight] | None:
+def soonest(outlooks: Sequence[Outlook]) -> tuple[Outlook, JudgedNight] | None:
     """Give the first good night that is offered anywhere; the longest one of that evening."""
-    offered = [(outlook.site, each.night) for outlook in outlooks for each in outlook.nights]
+    offered = [(outlook, each.night) for outlook in outlooks for each in outlook.nights]
     return min(offered, key=lambda pair: (pair[1].date, -pair[1].usable_hours), default=None)

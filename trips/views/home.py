@@ -64,6 +64,7 @@ def home(request: HttpRequest) -> HttpResponse:
 
 def _seasons(request: HttpRequest, now: datetime) -> list[Coming]:
     ahead = Season.objects.for_member(member(request)).current().filter(last_night__gte=now.date())
+    ahead = ahead.select_related("target_list")
     return [_season(season, now) for season in ahead.order_by("first_night", "name")]
 
 

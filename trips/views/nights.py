@@ -71,7 +71,8 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
     site = site_of(request, site_id)
     seasons = seasons_with(site, night)
     season, wished = _as_asked(_chosen(seasons, request.GET.get("season")), request.GET)
-    named = {"season": season.pk} if season and (wished or season != seasons[0]) else {}
+    is_asked = bool(request.GET.get("season") or wished)
+    named = {"season": season.pk} if season and (is_asked or season != seasons[0]) else {}
     row = Night.objects.filter(site=site, date=night).first()
     nights = at_every_site(season, night) if season else []
     today = night_at(timezone.now(), site.zone)

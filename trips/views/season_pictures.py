@@ -97,11 +97,14 @@ class SeasonPage:
 
 
 class NightAddresses:
-    """The addresses of a site's nights, judged as here; found once, for a year has hundreds."""
+    """The addresses of a site's nights, judged as here, whatever other seasons hold them.
+
+    Found once, for a year has hundreds.
+    """
 
     def __init__(self, site: Site, season: Season, wished: Mapping[str, Any]) -> None:
         some = date(2000, 1, 1)
-        asked = {"season": season.pk, **wished} if wished else {}
+        asked = {"season": season.pk, **wished}
         path = reverse("night_detail", args=[site.pk, some])
         self.query = PageAddress("", asked).with_()
         self._stem, self._rest = f"{path}{self.query}".split(f"{some}", 1)
