@@ -18,10 +18,16 @@ from tests.trips.making import (
 )
 from trips.almanac.fingerprint import site_fingerprint
 from trips.almanac.wording import SkyError
-from trips.models import Job, Night, Season, Site
+from trips.models import Job, Night, Season, Site, TargetEntry, TargetList, TargetWindows
 from trips.services import nights, working
 from trips.services.editing import EditedMeanwhileError
-from trips.services.seasons import archive_season, request_season, save_season
+from trips.services.seasons import (
+    MOST_TRIED,
+    archive_season,
+    request_season,
+    save_season,
+    try_list,
+)
 from trips.services.sites import archive_site, save_site
 
 pytestmark = pytest.mark.django_db
@@ -183,3 +189,36 @@ def test_a_site_that_cannot_be_is_not_saved(fields: dict[str, object], code: str
         save_site(site, by=None, now=NOON)
     assert refusal.value.code == code
     assert not Site.objects.exists()
+
+
+def make_list(season: Season, name: str) -> TargetList:
+    made = TargetList.objects.create(organisation=season.organisation, name=name)
+    TargetEntry.objects.create(target_list=made, target="deep-sky:NGC0224", name="M 31")
+    return made
+
+
+def test_the_windows_of_a_list_that_was_tried_are_computed() -> None:
+    site = make_site()
+    season = make_season(site)
+    (job,) = try_list(season, make_list(season, "Autumn"), by=None, now=NOON)
+    working.run(job.uid, clock=lambda: NOON)
+    assert set(TargetWindows.objects.values_list("target", "dark_level")) == {
+        ("deep-sky:NGC0224", level) for level in (-18, -15, -12)
+    }
+    assert season.target_list is None
+
+
+def test_only_the_lists_tried_last_are_remembered() -> None:
+    season = make_season(make_site())
+    lists = [make_list(season, f"List {n}") for n in range(MOST_TRIED + 2)]
+    for each in lists:
+        try_list(season, each, by=None, now=NOON)
+    assert set(season.tried_lists.all()) == set(lists[-MOST_TRIED:])
+
+
+def test_a_list_of_another_organisation_cannot_be_tried() -> None:
+    season = make_season(make_site())
+    foreign = TargetList.objects.create(organisation=make_organisation("Other"), name="Theirs")
+    with pytest.raises(ValidationError, match="another organisation"):
+        try_list(season, foreign, by=None, now=NOON)
+    assert not season.tried_lists.exists()

@@ -131,14 +131,29 @@ def test_windows_that_are_not_there_are_said(cast: Cast, coordinator: Client) ->
     assert "Compute what is missing or out of date" in said
 
 
-def test_those_of_a_list_in_the_address_are_computed_once_it_is_kept(
+def test_a_list_in_the_address_can_be_computed_without_being_kept(
     cast: Cast, coordinator: Client
 ) -> None:
     store_nights(cast.site)
     Job.objects.all().delete()
-    said = text_of(page(coordinator, cast, f"?targets={cast.target_list.pk}"))
-    assert "keep them for the season, and they are computed" in said
-    assert "Compute what is missing or out of date" not in said
+    asked = f"?run=2&targets={cast.target_list.pk}"
+    assert "Compute it for “Summer sky”" in text_of(page(coordinator, cast, asked))
+    address = reverse("season_recompute", args=[cast.season.pk])
+    response = coordinator.post(address, {"run": "2", "targets": str(cast.target_list.pk)})
+    assert response["Location"].endswith(asked)
+    season = Season.objects.get(pk=cast.season.pk)
+    assert (season.target_list, list(season.tried_lists.all())) == (None, [cast.target_list])
+    assert [job.kind for job in Job.objects.order_by("kind")] == ["target_windows"]
+
+
+def test_a_list_of_another_club_cannot_be_tried(cast: Cast, coordinator: Client) -> None:
+    store_nights(cast.site)
+    Job.objects.all().delete()
+    foreign = TargetList.objects.create(organisation=cast.elsewhere, name="Theirs")
+    address = reverse("season_recompute", args=[cast.season.pk])
+    coordinator.post(address, {"targets": str(foreign.pk)})
+    assert not cast.season.tried_lists.exists()
+    assert not Job.objects.exists()
 
 
 def test_the_printed_calendar_says_what_its_hours_are_of(

@@ -65,6 +65,11 @@ class Season(Edited):
         help_text=_("Nights count by the hours in which one of them stands right."),
     )
 
+    # Lists that somebody tried beside the season's own: their windows are computed too.
+    tried_lists = models.ManyToManyField(
+        TargetList, related_name="tried_by", blank=True, editable=False
+    )
+
     run_length = models.PositiveSmallIntegerField(
         _("nights in a run"),
         default=3,

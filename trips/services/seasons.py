@@ -17,6 +17,8 @@ from trips.planning.nights import Wishes
 from trips.services import nights, target_windows
 from trips.services.editing import save_edited
 
+MOST_TRIED = 4
+
 
 @transaction.atomic
 def save_season(season: Season, sites: Sequence[Site], *, by: User | None, now: datetime) -> None:
@@ -59,6 +61,22 @@ def keep_wishes(season: Season, wishes: Wishes, *, by: User | None, now: datetim
     target_windows.request_season(season, by=by, now=now)
 
 
+@transaction.atomic
+def try_list(
+    season: Season, target_list: TargetList, *, by: User | None, now: datetime
+) -> list[Job]:
+    """Compute when the targets of a list stand right, so that the season can be ranked by it
+    without wanting it. The lists tried last are remembered, and computed again after edits.
+
+    Errors: `ValidationError` for a foreign list.
+    """
+    _refuse_foreign_list(season, target_list)
+    tried = season.tried_lists.through.objects.filter(season=season).order_by("-pk")
+    season.tried_lists.remove(*[row.targetlist_id for row in tried[MOST_TRIED - 1 :]])
+    season.tried_lists.add(target_list)
+    return target_windows.request_season(season, by=by, now=now)
+
+
 def choosable_lists(season: Season) -> QuerySet[TargetList]:
     """Give the organisation's lists; an archived one stays where it was already chosen."""
     own = TargetList.objects.filter(organisation=season.organisation_id)
@@ -94,7 +112,11 @@ def _refuse_foreign(season: Season, sites: Sequence[Site]) -> None:
         if site.organisation_id != season.organisation_id:
             why = _("“%(site)s” belongs to another organisation; choose among your own sites.")
             raise ValidationError({"sites": why % {"site": site.name}})
-    wanted = season.target_list
-    if wanted is not None and wanted.organisation_id != season.organisation_id:
+    if season.target_list is not None:
+        _refuse_foreign_list(season, season.target_list)
+
+
+def _refuse_foreign_list(season: Season, wanted: TargetList) -> None:
+    if wanted.organisation_id != season.organisation_id:
         why = _("“%(list)s” belongs to another organisation; choose among your own lists.")
         raise ValidationError({"target_list": why % {"list": wanted.name}})

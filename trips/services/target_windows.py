@@ -1,6 +1,6 @@
 """Windows of the wanted targets: which are needed where, asked for, computed and stored.
 
-Needed are those of every list that a season wants which is not over, at every spot of each of its
+Needed are those of every list that a season wants, or was tried with, at every spot of each of its
 sites, for each year that the season touches; at a site without spots, over a level horizon.
 """
 
@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 
 from django.db import transaction
+from django.db.models import Q
 
 from trips.almanac.windows import (
     WantedRow,
@@ -37,8 +38,10 @@ def request_site(site: Site, *, by: User | None, now: datetime) -> None:
 
 
 def request_list(target_list: TargetList, *, by: User | None, now: datetime) -> None:
-    """Ask for what the seasons need that want this list."""
-    for season in target_list.seasons.current().filter(last_night__gte=now.date()):
+    """Ask for what the seasons need that want this list, or were tried with it."""
+    of_list = Q(target_list=target_list) | Q(tried_lists=target_list)
+    ahead = Season.objects.current().filter(of_list, last_night__gte=now.date())
+    for season in ahead.distinct():
         request_season(season, by=by, now=now)
 
 
@@ -47,8 +50,6 @@ def request_season(
     season: Season, *, by: User | None, now: datetime, sites: Iterable[Site] | None = None
 ) -> list[Job]:
     """Ask for the season's missing and stale windows: one job for each site that has any."""
-    if season.target_list_id is None:
-        return []
     first, last = season.first_night, season.last_night
     return [
         ask(site, first, last, by=by, now=now)
@@ -95,11 +96,16 @@ def _needs(site: Site, first: date, last: date) -> Needs:
     """Gather what is wanted at a site, from the lists of every season there in that time."""
     needs: Needs = defaultdict(set)
     seasons = site.seasons.current().filter(last_night__gte=first, first_night__lte=last)
-    for season in seasons.exclude(target_list=None):
-        rows = rows_of(season.target_list.entries.all())
+    for season in seasons:
+        rows = rows_of(TargetEntry.objects.filter(target_list__in=_lists_of(season)))
         for year in range(season.first_night.year, season.last_night.year + 1):
             needs[year] |= rows
     return needs
+
+
+def _lists_of(season: Season) -> list[int]:
+    tried = list(season.tried_lists.current().values_list("pk", flat=True))
+    return tried if season.target_list_id is None else [season.target_list_id, *tried]
 
 
 def rows_of(entries: Iterable[TargetEntry]) -> set[WantedRow]:

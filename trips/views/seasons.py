@@ -20,7 +20,7 @@ from trips.models import Job, Season, Site
 from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
-from trips.services.seasons import keep_wishes, request_season
+from trips.services.seasons import keep_wishes, request_season, try_list
 from trips.services.waiting import work_of
 from trips.services.wanted import first_spots
 from trips.views.members import member, season_of
@@ -34,13 +34,18 @@ PARTIAL = "trips/_season_found.html"
 @require_POST
 @login_required
 def season_recompute(request: HttpRequest, season_id: int) -> HttpResponse:
-    season = season_of(request, season_id)
-    jobs = request_season(season, by=member(request), now=timezone.now())
+    """Ask for what is missing, and for a list that is tried in the address what it needs."""
+    season, now = season_of(request, season_id), timezone.now()
+    controls = read_controls(request.POST, season)
+    tried, asked = controls.target_list, _asked(controls, request.POST, season)
+    jobs = request_season(season, by=member(request), now=now)
+    if tried is not None and tried != season.target_list:
+        jobs += try_list(season, tried, by=member(request), now=now)
     if not jobs:
         messages.info(request, _("Every night is there and up to date: nothing to compute."))
-    elif len(jobs) == 1:
+    elif len(jobs) == 1 and not any(asked.values()):
         return redirect("job_detail", jobs[0].pk)
-    return redirect("season_detail", season.pk)
+    return redirect(PageAddress(reverse("season_detail", args=[season.pk]), asked).with_())
 
 
 @require_POST
