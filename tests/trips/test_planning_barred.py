@@ -7,16 +7,18 @@ from datetime import UTC, date, datetime
 
 from tests.trips.compared_sites import night, nights
 from trips.planning.barred import Barred, better_barred
-from trips.planning.nights import JudgedNight
+from trips.planning.nights import ALL_WEEK, JudgedNight
 from trips.planning.runs import ONE_DAY, best_runs
 
 MOON = datetime(2027, 2, 6, 16, tzinfo=UTC)
 FIRST = date(2027, 2, 4)
 
 
-def barred(of: list[JudgedNight], length: int = 2) -> Barred | None:
+def barred(
+    of: list[JudgedNight], length: int = 2, *, weekdays: frozenset[int] = ALL_WEEK
+) -> Barred | None:
     (run,) = best_runs(of, length, [MOON])
-    return better_barred(run, of)
+    return better_barred(run, of, weekdays)
 
 
 def closed(of: list[JudgedNight], at: int, why_not: str = "road_closed") -> list[JudgedNight]:
@@ -42,7 +44,15 @@ def test_reasons_are_told_once_each_in_the_order_of_the_nights() -> None:
 
 
 def test_other_weekdays_do_not_bar_for_they_are_a_wish() -> None:
-    assert barred(closed(nights(4, 4, 3, 2, first=FIRST), 0, "weekday")) is None
+    not_on_thursdays = ALL_WEEK - {FIRST.weekday()}
+    found = closed(nights(4, 4, 3, 2, first=FIRST), 0, "weekday")
+    assert barred(found, weekdays=not_on_thursdays) is None
+
+
+def test_a_closed_night_on_another_weekday_does_not_bar_either() -> None:
+    not_on_thursdays = ALL_WEEK - {FIRST.weekday()}
+    found = closed(nights(4, 4, 3, 2, first=FIRST), 0, "closed_month")
+    assert barred(found, weekdays=not_on_thursdays) is None
 
 
 def test_nights_of_another_moon_do_not_bar() -> None:

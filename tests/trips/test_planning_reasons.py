@@ -168,6 +168,19 @@ def test_a_better_run_that_is_not_offered_is_named_with_why() -> None:
     assert words(reason, "UTC") == ("Tue 2 to Wed 3 Feb would give 7.5 h: road closed, to avoid.")
 
 
+def test_the_hours_of_the_most_wanted_target_are_told() -> None:
+    wanted = replace(run(4, 4), most_wanted=("Galactic core", [2.3, 0.0]))
+    *_rest, most = reasons_for(wanted, Wishes(), "UTC")
+    assert words(most, "UTC") == "Galactic core stands right 2.3, none h while you are out."
+
+
+def test_a_run_without_the_most_wanted_target_says_so_and_not_nothing() -> None:
+    wanted = replace(run(4, 4), most_wanted=("Galactic core", [0.0, 0.0]))
+    assert codes(reasons_for(wanted, Wishes(), "UTC"))[-1] != "most_wanted"
+    (against_it,) = against(wanted, Wishes(), site())
+    assert words(against_it, "UTC") == "Galactic core never stands right while you are out."
+
+
 def test_times_are_those_of_the_zone() -> None:
     (_moon, hours) = reasons_for(run(4, 4), Wishes(), "UTC")
     assert "Counted 21:00–01:00." in words(hours, "Europe/Madrid")
@@ -210,4 +223,5 @@ def test_every_reason_has_its_sentence() -> None:
     used = {"new_moon_within", "no_moonlight", "full_nights", "between", "moon_costs", "nothing"}
     used |= {"longer_would_add", "access_unknown", "needs_permit", "long_drive"}
     used |= {"permit_too_late", "group_limit", "holidays", "better_barred"}
+    used |= {"most_wanted", "without_most_wanted"}
     assert set(SENTENCES) == used

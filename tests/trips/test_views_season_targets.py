@@ -39,8 +39,8 @@ def test_the_answer_names_the_list(wanting: Cast, coordinator: Client) -> None:
     said = text_of(page(coordinator, wanting))
     # From 22:00 to 02:00 in Madrid: an hour and a half of the core, the rest at half weight.
     hours = 3 * (1.5 + (4 - 1.5) * 0.5)
-    assert "for “Summer sky”: Thursday 4 to Saturday 6 March 2027, with " in said
-    assert f"{hours:.1f} h that count" in said
+    assert "for “Summer sky”: Thursday 4 to Saturday 6 March 2027, worth " in said
+    assert f"{hours:.1f} h of the most wanted" in said
 
 
 def test_a_run_unfolds_into_its_nights_with_targets_in_order(
@@ -52,6 +52,13 @@ def test_a_run_unfolds_into_its_nights_with_targets_in_order(
     said = text_of(response)
     assert "Galactic core 23:00–00:30, highest 23:45, 40° south" in said
     assert "North America Nebula 22:00–02:00" in said
+
+
+def test_the_hours_of_the_most_wanted_target_are_among_the_reasons(
+    wanting: Cast, coordinator: Client
+) -> None:
+    said = text_of(page(coordinator, wanting))
+    assert "Galactic core stands right 1.5, 1.5, 1.5 h while you are out." in said
 
 
 def test_without_a_list_no_target_is_told(cast: Cast, coordinator: Client) -> None:
@@ -129,6 +136,9 @@ def test_windows_that_are_not_there_are_said(cast: Cast, coordinator: Client) ->
     said = text_of(page(coordinator, cast))
     assert "When the wanted targets stand right at Broom Hill is not all computed yet" in said
     assert "Compute what is missing or out of date" in said
+    # Nobody knows yet whether there is none.
+    assert "has a usable hour with these wishes" not in said
+    assert "stay longer" not in said
 
 
 def test_a_list_in_the_address_can_be_computed_without_being_kept(
@@ -177,6 +187,8 @@ def test_a_list_of_which_nothing_stands_right_is_told_from_dates_that_do_not_sui
 ) -> None:
     store_nights(cast.site)
     Season.objects.update(target_list=cast.target_list)
+    for entry in cast.target_list.entries.all():
+        store_windows(entry, cast.site, {})
     said = text_of(page(coordinator, cast))
     assert "in none of those that suit does a target of “Summer sky” stand right" in said
 

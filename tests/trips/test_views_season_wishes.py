@@ -82,13 +82,22 @@ def test_the_next_level_can_be_tried_in_the_address(cast: Cast, coordinator: Cli
 def test_wishes_that_leave_no_run_name_what_was_left_out(cast: Cast, coordinator: Client) -> None:
     store_nights(cast.site)
     text = text_of(page(coordinator, cast, "?days=fri"))
-    assert "25 candidate nights are there, but not in a run of evenings that suit" in text
+    assert "3 nights in a row cannot all be on evenings that suit: at most 1 can." in text
     # Seven of each nine nights are candidates; the 1st, a Monday, to the 31st, a Wednesday.
     fridays = sum(night.date.weekday() == 4 and night.moonless_hours_18 >= 2
                   for night in Night.objects.all())  # fmt: skip
     assert f"Candidate nights that are not offered: {25 - fridays} other weekday." in (
         text.replace(" .", ".")
     )
+
+
+def test_dates_that_leave_no_run_are_told_from_weekdays_that_cannot_give_one(
+    cast: Cast, coordinator: Client
+) -> None:
+    store_nights(cast.site)
+    text = text_of(page(coordinator, cast, "?avoid=1–30+March"))
+    assert "25 candidate nights are there, but not in a run of evenings that suit" in text
+    assert "nights in a row cannot all be" not in text
 
 
 def test_a_changed_control_gets_the_parts_that_change_and_a_short_address(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 
@@ -11,8 +11,6 @@ from trips.planning.runs import ONE_DAY, Run, Stretch, stretch_of
 
 # A run belongs to the new Moon nearest to its middle: half a lunation at most.
 HALF_LUNATION = timedelta(days=29.53) / 2
-# Other weekdays are a wish, and nearly every Moon has more hours on them.
-WISHED_AWAY = "weekday"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +21,15 @@ class Barred:
     why_not: tuple[str, ...]
 
 
-def better_barred(run: Run, nights: Sequence[JudgedNight]) -> Barred | None:
-    """Give the best stretch as long as the run, of its Moon, that has more usable hours."""
+def better_barred(run: Run, nights: Sequence[JudgedNight], weekdays: Set[int]) -> Barred | None:
+    """Give the best stretch as long as the run, of its Moon, that has more usable hours.
+
+    Other weekdays than these are a wish, and nearly every Moon has more hours on them.
+    """
     length = (run.last - run.first).days + 1
     better = [
         stretch
-        for stretch in _of_moon(run.new_moon, nights, length)
+        for stretch in _of_moon(run.new_moon, nights, length, weekdays)
         if stretch_of(stretch).minutes > run.best.minutes
     ]
     if not better:
@@ -38,13 +39,14 @@ def better_barred(run: Run, nights: Sequence[JudgedNight]) -> Barred | None:
 
 
 def _of_moon(
-    moon: datetime, nights: Sequence[JudgedNight], length: int
+    moon: datetime, nights: Sequence[JudgedNight], length: int, weekdays: Set[int]
 ) -> Iterator[Sequence[JudgedNight]]:
     near = [night for night in nights if abs(_midnight(night) - moon) < HALF_LUNATION]
     for at in range(len(near) - length + 1):
         stretch = near[at : at + length]
         together = stretch[-1].date - stretch[0].date == ONE_DAY * (length - 1)
-        if together and WISHED_AWAY not in _why(stretch) and any(_why(stretch)):
+        suits = all(night.date.weekday() in weekdays for night in stretch)
+        if together and suits and any(_why(stretch)):
             yield stretch
 
 

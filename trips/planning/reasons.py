@@ -57,7 +57,8 @@ class RunOfNights:
     """A run with the stored rows it was judged from; `new_moon` is the one it belongs to.
 
     `wanted` is what counts there; None: the moonless dark. `barred` is a better run that is not
-    offered, `holidays` the public ones among its dates with their names.
+    offered, `holidays` the public ones among its dates with their names, `most_wanted` the name of
+    the target that counts most and its hours in each night while people are out.
     """
 
     nights: Sequence[JudgedNight]
@@ -66,11 +67,13 @@ class RunOfNights:
     wanted: Sequence[WantedSpans] | None = None
     barred: Barred | None = None
     holidays: Mapping[date, str] = field(default_factory=dict)
+    most_wanted: tuple[str, Sequence[float]] | None = None
 
 
 def reasons_for(run: RunOfNights, wishes: Wishes, zone: str) -> tuple[Reason, ...]:
-    """Say what the Moon does, then when the hours are and what is in hand."""
-    return (*_moon_for(run, wishes, zone), *_hours_for(run, wishes))
+    """Say what the Moon does, then when the hours are and what is in hand, then what of them is
+    the most wanted."""
+    return (*_moon_for(run, wishes, zone), *_hours_for(run, wishes), *_most_wanted(run))
 
 
 def reasons_against(
@@ -78,6 +81,7 @@ def reasons_against(
 ) -> tuple[Reason, ...]:
     """Say what costs hours, then what the people must do about it; `nothing` where all is well."""
     found = (
+        *_without_most_wanted(run),
         *_moon_against(run, wishes, site.zone),
         *_short(run, wishes, site.zone),
         *_barred(run),
@@ -121,6 +125,17 @@ def _hours_for(run: RunOfNights, wishes: Wishes) -> Iterator[Reason]:
     fields = {"blocks": [(block.start, block.end) for block in blocks], "in_hand": least}
     full = all(night.usable_hours >= wishes.most_hours_out - 1 / 60 for night in run.nights)
     yield Reason("full_nights" if full and least >= TENTH_OF_AN_HOUR else "between", fields)
+
+
+def _most_wanted(run: RunOfNights) -> Iterator[Reason]:
+    if run.most_wanted and any(run.most_wanted[1]):
+        name, hours = run.most_wanted
+        yield Reason("most_wanted", {"name": name, "hours": hours})
+
+
+def _without_most_wanted(run: RunOfNights) -> Iterator[Reason]:
+    if run.most_wanted and not any(run.most_wanted[1]):
+        yield Reason("without_most_wanted", {"name": run.most_wanted[0]})
 
 
 def _short(run: RunOfNights, wishes: Wishes, zone: str) -> Iterator[Reason]:

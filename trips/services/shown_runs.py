@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from trips.almanac.public_holidays import public_holidays
 from trips.charts.bands import NightLine
-from trips.models import Night, Season, Site
+from trips.models import Night, Season, Site, TargetEntry
 from trips.planning.barred import better_barred
 from trips.planning.elsewhere import Elsewhere, elsewhere
 from trips.planning.hours_out import hours_out
@@ -22,6 +23,8 @@ from trips.services.wanted import Asked
 from trips.services.wanted_nights import Evening, TargetNight, wanted_in
 
 RUNS_SHOWN = 5
+
+TargetsByNight = Mapping[date, tuple[TargetNight, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ class ShownRun:
     unfolded: tuple[RunNight, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Unfolding:
     """Makes the runs that are shown: what speaks for and against each, and its nights."""
 
@@ -69,7 +72,7 @@ class Unfolding:
         others = [view for view in self.judged.view.sites if view.site != self.found.site]
         first_of_rank: dict[int, int] = {}
         for number, (run, nights) in enumerate(shown, 1):
-            whole = self._whole(run, nights)
+            whole = self._whole(run, nights, targets)
             first = first_of_rank.setdefault(run.rank, number)
             yield ShownRun(
                 number=number,
@@ -88,22 +91,40 @@ class Unfolding:
     def _nights(self, run: Run) -> tuple[JudgedNight, ...]:
         return tuple(night for night in self.found.nights if run.first <= night.date <= run.last)
 
-    def _whole(self, run: Run, nights: Sequence[JudgedNight]) -> RunOfNights:
+    def _whole(
+        self, run: Run, nights: Sequence[JudgedNight], targets: TargetsByNight
+    ) -> RunOfNights:
         return RunOfNights(
             nights,
             [self.rows[night.date] for night in nights],
             run.new_moon,
             self.wanted,
-            better_barred(run, self.found.nights),
+            better_barred(run, self.found.nights, self.wishes.weekdays),
             public_holidays(self.found.site.country, run.first, run.last),
+            self._most_wanted([targets.get(night.date, ()) for night in nights]),
         )
 
-    def _targets(self, nights: Sequence[JudgedNight]) -> Mapping[date, tuple[TargetNight, ...]]:
+    def _targets(self, nights: Sequence[JudgedNight]) -> TargetsByNight:
         if self.wishes.target_list is None:
             return {}
         first, last = self.season.first_night, self.season.last_night
         asked = Asked(self.wishes.target_list, first, last, self.wishes.dark_level)
         return wanted_in(self.found.site, asked, [self._evening(night) for night in nights])
+
+    @cached_property
+    def _heaviest(self) -> TargetEntry | None:
+        """Give the first of the entries that count most."""
+        entries = TargetEntry.objects.filter(target_list=self.wishes.target_list)
+        return entries.order_by("-weight", "order", "pk").first()
+
+    def _most_wanted(
+        self, nights: Sequence[Sequence[TargetNight]]
+    ) -> tuple[str, Sequence[float]] | None:
+        if self._heaviest is None:
+            return None
+        name = self._heaviest.name
+        hours = [sum(one.hours for one in night if one.name == name) for night in nights]
+        return name, hours
 
     def _evening(self, night: JudgedNight) -> Evening:
         row = self.rows[night.date]

@@ -207,6 +207,21 @@ def _needs_permit(fields: Fields, _zone: str) -> str:
     }
 
 
+def _most_wanted(fields: Fields, _zone: str) -> str:
+    hours_told = ", ".join(figure(each) for each in fields["hours"])
+    if len(fields["hours"]) > MOST_TIMES:
+        ends = {"least": figure(min(fields["hours"])), "most": figure(max(fields["hours"]))}
+        hours_told = _("%(least)s to %(most)s") % ends
+    return _("%(target)s stands right %(hours)s h while you are out.") % {
+        "target": fields["name"],
+        "hours": hours_told,
+    }
+
+
+def _without_most_wanted(fields: Fields, _zone: str) -> str:
+    return _("%(target)s never stands right while you are out.") % {"target": fields["name"]}
+
+
 def _permit_too_late(fields: Fields, _zone: str) -> str:
     return _("Needs a permit that had to be asked for by %(day)s: ask whether it can still be.") % {
         "day": date_format(fields["ask_by"], "j F Y")
@@ -254,6 +269,8 @@ SENTENCES: dict[str, Callable[[Fields, str], str]] = {
     "moon_costs": _moon_costs,
     "longer_would_add": _longer_would_add,
     "access_unknown": _access_unknown,
+    "most_wanted": _most_wanted,
+    "without_most_wanted": _without_most_wanted,
     "needs_permit": _needs_permit,
     "permit_too_late": _permit_too_late,
     "group_limit": _group_limit,

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from trips.forms.controls import Controls, read_controls, write_controls
 from trips.models import Job, Season, Site
+from trips.planning.offered import longest_row
 from trips.planning.season_view import SiteSeason
 from trips.services.editing import EditedMeanwhileError
 from trips.services.judged import JudgedSeason, judge_season
@@ -84,6 +85,9 @@ def season_detail(request: HttpRequest, season_id: int) -> HttpResponse:
         "judged": judged,
         "found": found,
         "wanted_list": controls.target_list,
+        "is_weighted": _is_weighted(judged, found),
+        "uncomputed": any(gap.windows for gap in judged.gaps if found and gap.site == found.site),
+        "longest_row": longest_row(controls.wishes.weekdays),
         "wanted_spot": first_spots([found.site]).get(found.site.pk) if found else None,
         "mistakes": [*controls.mistakes, *site_mistake],
         "sites": judged.view.best_first,
@@ -128,6 +132,12 @@ def _chosen(
             return found, ()
     said = _("“%(asked)s” is not a site of this season.") % {"asked": asked[:20]}
     return best, (said,)
+
+
+def _is_weighted(judged: JudgedSeason, found: SiteSeason[Site] | None) -> bool:
+    """Whether an hour of one wanted target counts less than one of another."""
+    wanted = judged.wanted[found.site] if judged.wanted and found else ()
+    return any(one.weight < 1 for one in wanted)
 
 
 def _handed_round(
