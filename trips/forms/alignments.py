@@ -63,6 +63,8 @@ class AlignmentForm(forms.Form):
         label=gettext_lazy("Altitude (°)"),
         help_text=gettext_lazy("As it is seen. Empty: any, above the landmark’s top or the level."),
     )  # fmt: skip
+    light = forms.ChoiceField(label=gettext_lazy("Light"), required=False)
+    season = forms.ChoiceField(label=gettext_lazy("Season"), required=False)
     azimuth_tolerance = DecimalField(
         low=NARROWEST, high=WIDEST, example="2", required=False, widget=_typed(),
         label=gettext_lazy("± to the side (°)"),
@@ -73,8 +75,6 @@ class AlignmentForm(forms.Form):
         label=gettext_lazy("± in altitude (°)"),
         help_text=gettext_lazy("Counts with an altitude. Empty: 1°."),
     )  # fmt: skip
-    light = forms.ChoiceField(label=gettext_lazy("Light"), required=False)
-    season = forms.ChoiceField(label=gettext_lazy("Season"), required=False)
     first = DayField(label=gettext_lazy("First evening"))
     last = DayField(
         label=gettext_lazy("Last evening"),

@@ -94,15 +94,21 @@ def how_counted(aim: Aim) -> str:
     to_the_side = _tenths(aim.azimuth_tolerance_degrees)
     if aim.altitude_degrees is None:
         words = _(
-            "The moment is the one at which it passes the azimuth, at least %(least)s high; beside "
-            "it, how long it stays within %(side)s to either side."
+            "The moment is the one at which it passes the azimuth, %(least)s; beside it, how long "
+            "it stays within %(side)s to either side."
         )
-        return words % {"least": _tenths(aim.least_altitude_degrees), "side": to_the_side}
+        return words % {"least": _least(aim.least_altitude_degrees), "side": to_the_side}
     words = _(
         "The moment is the closest; beside it, how long it stays within %(side)s to either side "
         "and %(height)s above or below."
     )
     return words % {"side": to_the_side, "height": _tenths(aim.altitude_tolerance_degrees)}
+
+
+def _least(altitude: float) -> str:
+    if altitude == 0:
+        return _("above a level horizon")
+    return _("at least %(altitude)s high") % {"altitude": _tenths(altitude)}
 
 
 def step_words(landmark: Landmark | None) -> str:
