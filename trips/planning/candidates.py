@@ -15,9 +15,7 @@ from trips.planning.nights import (
     JudgedNight,
     NightRow,
     NightWishes,
-    dark_hours,
-    moonless_hours,
-    moonless_pairs,
+    column,
 )
 from trips.planning.stretches import Pairs
 from trips.planning.weighing import WantedSpans, Weighed, weigh
@@ -66,35 +64,40 @@ def judge_nights(
     out = np.array([hours_out(row, wishes, zone) for row in rows])
     dark = weigh([WantedSpans(1.0, _moonless(rows, level))], out, wishes.most_hours_out)
     found = dark if wanted is None else weigh(wanted, out, wishes.most_hours_out)
+    columns = zip(
+        rows,
+        column(rows, "dark_hours", level),
+        column(rows, "moonless_hours", level),
+        dark.hours_out.tolist(),
+        dark.hours.tolist(),
+        _blocks(found),
+        found.hours_out.tolist(),
+        _pieces(found, len(rows)),
+        why_not or [None] * len(rows),
+        strict=True,
+    )
     return [
         JudgedNight(
             date=row.date,
-            dark_hours=dark_hours(row, level),
-            moonless_hours=moonless_hours(row, level),
-            moonless_hours_out=moonless,
+            dark_hours=of_dark,
+            moonless_hours=of_moonless,
+            moonless_hours_out=moonless_out,
             moon_illuminated=row.moon_illuminated,
             block=block,
-            is_candidate=is_enough(moonless, wishes.least_hours),
+            is_candidate=is_enough(moonless_out, wishes.least_hours),
             counted_hours_out=counted,
             usable_dark_hours=usable_dark,
-            counted_out=counting,
+            counted_out=pieces,
             why_not=reason,
         )
-        for row, moonless, usable_dark, block, counted, counting, reason in zip(
-            rows,
-            dark.hours_out.tolist(),
-            dark.hours.tolist(),
-            _blocks(found),
-            found.hours_out.tolist(),
-            _pieces(found, len(rows)),
-            why_not or [None] * len(rows),
-            strict=True,
-        )
-    ]
+        for (
+            row, of_dark, of_moonless, moonless_out, usable_dark, block, counted, pieces, reason,
+        ) in columns
+    ]  # fmt: skip
 
 
 def _moonless(rows: Sequence[NightRow], level: int) -> Floats:
-    pairs = [pair for row in rows for pair in moonless_pairs(row, level)]
+    pairs = [pair for pairs in column(rows, "moonless", level) for pair in pairs]
     return np.array(pairs, dtype=np.float64).reshape(-1, 2)
 
 

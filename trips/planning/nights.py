@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
+from operator import attrgetter
 from typing import Any, Protocol
 
 from trips.planning.stretches import Pairs
@@ -105,9 +106,10 @@ class Wishes:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class JudgedNight:
-    """A night at a site, judged by what is wished.
+    """A night at a site, judged by what is wished: a value, not to be changed. It is not frozen,
+    because a ranking makes tens of thousands.
 
     `why_not` says why the evening is not offered, whatever the sky: a code of `offered.why_not`.
     """
@@ -141,6 +143,11 @@ def dark_hours(row: NightRow, dark_level: int) -> float:
 
 def moonless_hours(row: NightRow, dark_level: int) -> float:
     return float(_of_level(row, "moonless_hours", dark_level))
+
+
+def column(rows: Sequence[NightRow], name: str, dark_level: int) -> list[Any]:
+    """Read a column of many rows at a dark level: dark_hours, moonless_hours, moonless."""
+    return list(map(attrgetter(f"{name}_{-dark_level}"), rows))
 
 
 def _of_level(row: NightRow, name: str, dark_level: int) -> Any:

@@ -18,9 +18,12 @@ Ints = NDArray[np.intp]
 ONE_DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Stretch:
-    """Consecutive nights, their usable hours, and those in hand beyond what a night counts."""
+    """Consecutive nights, their usable hours, and those in hand beyond what a night counts.
+
+    A value, not to be changed; not frozen, because a ranking makes tens of thousands.
+    """
 
     first: date
     last: date
@@ -123,17 +126,16 @@ def stretch_of(nights: Sequence[JudgedNight]) -> Stretch:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Stretches:
-    """Every run of one length that can be offered and has a usable minute, as arrays.
+    """Every run of one length that can be offered and has a usable minute.
 
-    `first` the number of its first night in `nights`; whole minutes are what is compared.
+    `first` the number of its first night in `nights`, `figures` its hours, candidates and spare
+    hours; whole minutes, as arrays, are what is compared.
     """
 
     nights: Sequence[JudgedNight]
     length: int
     first: Ints
-    hours: Floats
-    spare_hours: Floats
-    candidates: Ints
+    figures: Sequence[tuple[float, int, float]]
     minutes: Ints
     spare_minutes: Ints
 
@@ -151,9 +153,15 @@ class _Stretches:
             nights=nights,
             length=length,
             first=first,
-            hours=hours[first],
-            spare_hours=spare[first],
-            candidates=candidates[first].astype(np.intp),
+            figures=[
+                (of_run, int(counted), in_hand)
+                for of_run, counted, in_hand in zip(
+                    hours[first].tolist(),
+                    candidates[first].tolist(),
+                    spare[first].tolist(),
+                    strict=True,
+                )
+            ],
             minutes=minutes[first],
             spare_minutes=spare_minutes[first],
         )
@@ -174,16 +182,12 @@ class _Stretches:
         before_is_nearer = middle - moons[after - 1] <= moons[after] - middle
         return np.where(before_is_nearer, after - 1, after)
 
-    def stretches(self, at: Ints) -> tuple[Stretch, ...]:
+    def stretches(self, at: Ints) -> list[Stretch]:
         nights, beyond = self.nights, self.length - 1
-        columns = (self.first, self.hours, self.candidates, self.spare_hours)
-        rows = zip(*(column[at].tolist() for column in columns), strict=True)
-        return tuple(
-            [
-                Stretch(nights[first].date, nights[first + beyond].date, hours, candidates, spare)
-                for first, hours, candidates, spare in rows
-            ]
-        )
+        return [
+            Stretch(nights[first].date, nights[first + beyond].date, *self.figures[number])
+            for number, first in zip(at.tolist(), self.first[at].tolist(), strict=True)
+        ]
 
     def run(self, ordered: Ints, rank: int, moon: datetime) -> Run:
         """Make the run of one Moon, whose stretches are ordered best first."""

@@ -14,7 +14,7 @@ from typing import Any, Generic, Protocol, TypeVar
 from sky.night import DARK_LEVELS
 from trips.planning.candidates import judge_nights
 from trips.planning.closures import Openings
-from trips.planning.nights import JudgedNight, NightRow, Wishes, dark_hours
+from trips.planning.nights import JudgedNight, NightRow, Wishes, column
 from trips.planning.offered import why_not
 from trips.planning.runs import Run, best_runs, longest_run
 from trips.planning.weighing import WantedSpans
@@ -171,7 +171,7 @@ def _never_dark(wishes: Wishes, rows: Sequence[NightRow]) -> dict[int, int]:
     """Count the nights without any dark, level by level until there are none."""
     counts: dict[int, int] = {}
     for level in _from(wishes.dark_level):
-        counts[level] = sum(dark_hours(row, level) == 0 for row in rows)
+        counts[level] = column(rows, "dark_hours", level).count(0)
         if not counts[level]:
             break
     return counts
