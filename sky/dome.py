@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -19,6 +20,7 @@ BAND_SUN_DEGREES, BAND_LIT = -12.0, 0.5
 # The faintest star that is shown by the Sun's altitude, and how many magnitudes a full Moon takes.
 SUN_DEGREES, FAINTEST = (-18.0, -12.0, -6.0, 0.0), (5.0, 4.2, 1.5, -2.0)
 MOON_TAKES = 1.2
+SAME_PLACE_DEGREES = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,4 +127,14 @@ class WholeSky:
         return standing.altitude_degrees > max(land, 0.0)
 
     def is_wanted(self, standing: Standing) -> bool:
-        return any(standing in one.standings for one in self.wanted)
+        """Tell whether a wanted target stands there, so that it is named once."""
+        return any(_are_one(standing, each) for one in self.wanted for each in one.standings)
+
+
+def _are_one(first: Standing, second: Standing) -> bool:
+    """Tell whether two places are one: a star among all and by itself differ by its rounding."""
+    high = abs(first.altitude_degrees - second.altitude_degrees)
+    if high > SAME_PLACE_DEGREES:
+        return False
+    turn = (first.azimuth_degrees - second.azimuth_degrees + 180) % 360 - 180
+    return abs(turn) * math.cos(math.radians(first.altitude_degrees)) < SAME_PLACE_DEGREES

@@ -38,6 +38,8 @@ CHOSEN = {
     "Alkaid", "Alphecca", "Alpheratz", "Aspidiske", "Deneb", "Diphda", "Hadar", "Mimosa", "Mirfak",
     "Mirzam", "Phecda", "Rasalhague", "Rigil Kentaurus", "Sargas",
 }  # fmt: skip
+# Where Skyfield gives a star the name that the IAU's working group gave to another: from memory.
+NAMED_ANEW = {45941: "Markeb", 113963: "Markab", 102488: "Aljanah", 59803: "Gienah"}
 
 
 def main() -> None:
@@ -49,7 +51,7 @@ def main() -> None:
     ra = ra + YEARS * pm_ra * MILLIARCSECOND / np.cos(dec)
     dec = dec + YEARS * pm_dec * MILLIARCSECOND
     ordered = sorted(named_star_dict, key=CHOSEN.__contains__)  # the later stands
-    names = {named_star_dict[name]: name for name in ordered}
+    names = {named_star_dict[name]: name for name in ordered} | NAMED_ANEW
     kept = [n for n in np.argsort(magnitude, kind="stable") if round(magnitude[n], 2) <= FAINTEST]
     with (Path(__file__).parent / "stars.csv").open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")

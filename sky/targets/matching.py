@@ -5,9 +5,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
-from difflib import get_close_matches
+from difflib import SequenceMatcher, get_close_matches
 
 MOST_SUGGESTED = 3
+# Shares of letters in the same order: below the first nothing is alike, and what is less like than
+# the likest by the second is not meant. Common practice, no published source.
+LEAST_ALIKE, LESS_ALIKE = 0.6, 0.15
+SHORTEST_WORD = 5
 
 
 def plain(name: str) -> str:
@@ -18,7 +22,23 @@ def plain(name: str) -> str:
 
 
 def nearest(name: str, known: Iterable[str]) -> tuple[str, ...]:
-    """Give the known names that are spelt most like this one, the likest first."""
-    by_plain = {plain(each): each for each in known}
-    close = get_close_matches(plain(name), by_plain, n=MOST_SUGGESTED, cutoff=0.6)
-    return tuple(by_plain[each] for each in close)
+    """Give the known names that are spelt most like this one, the likest first.
+
+    A name's first word stands for it ("rosete": Rosette Nebula); of two with one, the earlier.
+    """
+    names, typed = list(known), plain(name)
+    by_plain = {plain(each): each for each in names}
+    for each in names:
+        first = plain(each.partition(" ")[0])
+        if len(first) >= SHORTEST_WORD:
+            by_plain.setdefault(first, each)
+    close = get_close_matches(typed, by_plain, n=MOST_SUGGESTED, cutoff=LEAST_ALIKE)
+    least = _alike(close[0], typed) - LESS_ALIKE if close else 0.0
+    meant = [each for each in close if _alike(each, typed) >= least]
+    # A word too many ("polaris star") is no slip in another name.
+    meant.sort(key=lambda each: not typed.startswith(each))
+    return tuple(dict.fromkeys(by_plain[each] for each in meant))
+
+
+def _alike(known: str, typed: str) -> float:
+    return SequenceMatcher(None, known, typed).ratio()

@@ -34,7 +34,12 @@ class Part:
 
 # Longitudes and latitudes of the brightest clouds to whole degrees: from memory.
 PARTS = {
-    "core": Part("Galactic core", CORE, "Milky Way, Sagittarius", ("galactic centre", "core")),
+    "core": Part(
+        "Galactic core",
+        CORE,
+        "Milky Way, Sagittarius",
+        ("galactic centre", "galactic center", "core", "Milky Way core", "Milky Way centre"),
+    ),
     "scutum": Part("Scutum star cloud", icrs_of(27.0, -3.0), "Milky Way, Scutum"),
     "cygnus": Part("Cygnus star cloud", icrs_of(75.0, 1.0), "Milky Way, Cygnus", ("Cygnus arm",)),
     "anticentre": Part("Galactic anticentre", icrs_of(180.0, 0.0), "Milky Way, Auriga"),

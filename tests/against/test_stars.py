@@ -26,6 +26,9 @@ ARCMINUTE = 1 / 60
 PLACE = Place(40.4, -1.1, 1600, "Europe/Madrid")
 # Red and variable: no relation of colours gives their V to a tenth.
 RED = {"Antares", "Betelgeuse", "Gacrux"}
+# α Pegasi, κ Velorum, γ Corvi and ε Cygni as the IAU's working group names them. Skyfield gives
+# their names or these to other stars; from memory.
+NAMED_ANEW = {"Markab": 113963, "Markeb": 45941, "Gienah": 59803, "Aljanah": 102488}
 
 
 @pytest.fixture(scope="module")
@@ -60,7 +63,9 @@ def test_names_are_those_of_their_hipparcos_numbers() -> None:
     stars = bright_stars()
     named = {name: hip for name, hip in zip(stars.names, stars.hips.tolist(), strict=True) if name}
     assert named["Polaris"] == 11767
-    assert {name: named_star_dict[name] for name in named} == named
+    assert named | NAMED_ANEW == named
+    kept = {name: hip for name, hip in named.items() if name not in NAMED_ANEW}
+    assert {name: named_star_dict[name] for name in kept} == kept
 
 
 def test_the_table_is_whole_and_in_order() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from sky.dome import Standing
 from sky.skyline import Skyline
-from tests.trips.skies import made_sky, made_stars
+from tests.trips.skies import made_sky, made_stars, made_wanted
 
 
 @pytest.mark.parametrize(("sun", "expected"), [(-30.0, True), (-12.5, True), (-11.5, False)])
@@ -45,3 +45,10 @@ def test_named_stars_are_given_by_brightness_without_the_nameless_and_the_fainte
     assert [star.name for star in stars.named(1.5)] == ["Vega"]
     assert [star.name for star in stars.named(2.0)] == ["Vega", "Polaris"]
     assert next(stars.named(1.0)).standing == Standing(80.0, 90.0)
+
+
+def test_a_star_that_is_wanted_is_known_for_it_though_computed_on_its_own() -> None:
+    sky = made_sky(wanted=(made_wanted("My Vega", 80.0, 359.9999999),))
+    assert sky.is_wanted(Standing(80.0000001, 0.0000001))
+    assert not sky.is_wanted(Standing(80.1, 0.0))
+    assert not sky.is_wanted(Standing(80.0, 1.0))

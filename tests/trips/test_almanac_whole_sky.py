@@ -10,7 +10,7 @@ import pytest
 from sky.dome import Standing
 from sky.skyline import LEVEL, Skyline
 from sky.targets.kinds import target_of
-from tests.trips.skies import made_sky, made_wanted
+from tests.trips.skies import drawn, made_sky, made_wanted
 from trips.almanac.local_time import clock
 from trips.almanac.nights import compute_nights
 from trips.almanac.sky_times import MOST_TIMES, instant_of, sky_times, within_sky
@@ -49,6 +49,16 @@ def test_the_core_stands_in_the_south_in_a_july_night_of_spain(summer: tuple[Sit
     assert sky.milky_way.core == core.standings[0]
     assert (sky.stars.altitudes > 0).all()
     assert sky.skyline == LEVEL
+
+
+def test_a_wanted_star_is_named_once_in_the_picture(summer: tuple[Site, Night]) -> None:
+    site, row = summer
+    vega = target_of("star:vega")
+    instant = datetime(2027, 7, 3, 23, 3, tzinfo=UTC)
+    for wanted in ([], [vega]):
+        names = [name.words for name in drawn(whole_sky(row, site, None, instant, wanted)).names]
+        assert names.count("Vega") == 1
+        assert "Arcturus" in names
 
 
 def test_the_path_of_a_target_goes_from_sunset_to_sunrise(summer: tuple[Site, Night]) -> None:

@@ -25,6 +25,10 @@ def found(client: Client, cast: Cast, asked: str) -> str:
         ("17h45m40s -29.0", "position:266.41667,-29"),
         ("jupiter", "planet:jupiter"),
         ("galactic core", "milky-way:core"),
+        ("milkyway core", "milky-way:core"),
+        ("Polaris", "star:polaris"),
+        ("vega", "star:vega"),
+        ("North Star", "star:polaris"),
     ],
 )
 def test_a_target_is_found_by_any_name_and_can_be_added(
@@ -34,7 +38,16 @@ def test_a_target_is_found_by_any_name_and_can_be_added(
 
 
 @pytest.mark.parametrize(
-    ("asked", "meant"), [("Andromda Galxy", "Andromeda Galaxy"), ("Jupitr", "Jupiter")]
+    ("asked", "meant"),
+    [
+        ("Andromda Galxy", "Andromeda Galaxy"),
+        ("andromeda galaxi", "Andromeda Galaxy"),
+        ("Jupitr", "Jupiter"),
+        ("galaktic core", "Galactic core"),
+        ("polaris star", "Polaris"),
+        ("Betelguese", "Betelgeuse"),
+        ("moon+jupitr", "Moon and Jupiter"),
+    ],
 )
 def test_the_nearest_names_are_offered_for_one_that_is_none(
     cast: Cast, coordinator: Client, asked: str, meant: str
@@ -42,6 +55,17 @@ def test_the_nearest_names_are_offered_for_one_that_is_none(
     text = found(coordinator, cast, asked)
     assert f"No target is named “{asked}”." in text
     assert f">{meant}</a>" in text
+
+
+@pytest.mark.parametrize(
+    ("asked", "key"),
+    [("moon+jupitr", "moon+jupiter"), ("carina clowd", "carina"), ("anticentr", "anticentre")],
+)
+def test_a_key_is_never_offered_for_a_name(
+    cast: Cast, coordinator: Client, asked: str, key: str
+) -> None:
+    text = found(coordinator, cast, asked)
+    assert f">{key}</a>" not in text
 
 
 def test_nothing_near_is_told_with_what_always_works(cast: Cast, coordinator: Client) -> None:

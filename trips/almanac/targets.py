@@ -37,6 +37,7 @@ KIND_WORDS = {
     "milky-way": gettext_lazy("Milky Way"),
     "moon": gettext_lazy("Moon"),
     "planet": gettext_lazy("Planets"),
+    "star": gettext_lazy("Stars"),
     "pair": gettext_lazy("Close pairs"),
     "shower": gettext_lazy("Meteor showers"),
     "lunar-eclipse": gettext_lazy("Eclipses of the Moon"),
@@ -191,15 +192,38 @@ def _named(typed: str) -> Iterator[Target]:
 
 
 def _nearest_names(typed: str) -> tuple[str, ...]:
-    """Give names that hold what was typed; else those spelt most like it, asking every kind."""
-    holding = dict.fromkeys(one.label for one in search(typed))
-    if holding:
-        return tuple(holding)[:MOST_SUGGESTED]
-    names: list[str] = []
+    """Give names that hold what was typed, then those spelt most like it, of every kind."""
+    holding = [one.label for one in search(typed)]
+    return tuple(dict.fromkeys([*holding, *_spelt_like(typed)]))[:MOST_SUGGESTED]
+
+
+def _spelt_like(typed: str) -> Iterator[str]:
+    """Give names that people use, one for each target: never the keys by which a kind knows it."""
+    given: set[str] = set()
+    for name in nearest(typed, [*_words_offered(), *_near_of_kinds(typed)]):
+        key = next((one.key for one in search(name) if _is(one, name)), None)
+        if key and key not in given:
+            given.add(key)
+            yield name
+
+
+def _words_offered() -> Iterator[str]:
+    """Give what is offered by its names that are words: in a number no slip can be seen."""
+    for one in all_listings():
+        for name in (one.label, *one.other_names):
+            if not any(letter.isdigit() for letter in name):
+                yield name
+
+
+def _near_of_kinds(typed: str) -> Iterator[str]:
+    """Give what each kind takes for near: it knows more than it offers unasked."""
     for kind in KINDS:
         try:
             kind.make(typed)
         except SkyError as error:
             known = error.fields.get("nearest")
-            names += known if isinstance(known, tuple) else ()
-    return nearest(typed, names)[:MOST_SUGGESTED]
+            yield from known if isinstance(known, tuple) else ()
+
+
+def _is(listing: Listing, name: str) -> bool:
+    return plain(name) in map(plain, (listing.label, *listing.other_names))
