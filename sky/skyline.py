@@ -62,9 +62,9 @@ class Skyline:
         if self.is_level or top <= least_degrees:
             return Skyline(((0.0, max(least_degrees, top)),))
         points = {}
-        corners = list(zip(self.azimuths.tolist(), self.altitudes.tolist(), strict=True))
-        for (azimuth, altitude), after in pairwise(corners):
-            points[azimuth % 360] = max(altitude, least_degrees)
+        around = self.azimuths[1:].tolist(), self.altitudes[1:].tolist()
+        for (azimuth, altitude), after in pairwise(zip(*around, strict=True)):
+            points[azimuth] = max(altitude, least_degrees)
             if (altitude - least_degrees) * (after[1] - least_degrees) < 0:
                 share = (least_degrees - altitude) / (after[1] - altitude)
                 points[(azimuth + share * (after[0] - azimuth)) % 360] = least_degrees
