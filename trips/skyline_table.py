@@ -1,13 +1,14 @@
 """Skylines as people bring them: a table of azimuths and altitudes, or a line of text for each.
 
-All or nothing. What is wrong is refused with its line; what is only doubtful is accepted and said.
+All or nothing. What is wrong is refused, each line with its number; what is only doubtful is
+accepted and said.
 Too many points are refused and not thinned: which of them is the notch, only a person knows.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
@@ -16,11 +17,13 @@ from django.utils.translation import ngettext
 from trips.almanac.skyline_words import gap_words
 from trips.almanac.skylines import Skyline, skyline_of
 from trips.almanac.wording import SkyError, sentence
-from trips.tabular import TableError, read_table
+from trips.tabular import Line, TableError, read_table
 
 COLUMNS = ("azimuth", "altitude")
 # Fifty times what the most points take: a photograph is not read to its end.
 MOST_BYTES = 2_000_000
+# What is wrong with so many lines is told, the others are counted.
+MOST_TOLD = 5
 _NUMBER = r"([-+]?\d*[.,]?\d+(?:[eE][-+]?\d+)?)"
 # What parts two numbers is a space, a semicolon or both; a comma alone only beside points.
 _PAIR = re.compile(rf"{_NUMBER}(?:\s*;\s*|,?\s+){_NUMBER}")
@@ -29,6 +32,7 @@ _WHOLE_PAIR = re.compile(r"[-+]?\d+,\d+")
 
 Point = tuple[float, float]
 Numbered = list[tuple[int, Point]]
+Refusals = list[tuple[int, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +48,7 @@ def read_skyline_table(data: bytes) -> ReadSkyline:
     if len(data) > MOST_BYTES:
         raise TableError(_("The file is too large for a skyline; a table has a few kilobytes."))
     lines = read_table(data, required=COLUMNS)
-    return _read([(line.number, (line.decimal("azimuth"), line.decimal("altitude")))
-                  for line in lines])  # fmt: skip
+    return _read((line.number, line) for line in lines)
 
 
 def read_skyline_text(text: str) -> ReadSkyline:
@@ -57,7 +60,7 @@ def read_skyline_text(text: str) -> ReadSkyline:
     written = [(number, line) for number, line in lines if line]
     if written and COLUMNS[0] in written[0][1].casefold():
         return read_skyline_table(text.replace("\t", ";").encode())
-    return _read([(number, _pair(number, line)) for number, line in written])
+    return _read(written)
 
 
 def write_skyline_text(points: Sequence[Sequence[float]]) -> str:
@@ -65,12 +68,38 @@ def write_skyline_text(points: Sequence[Sequence[float]]) -> str:
     return "\n".join(f"{azimuth:.10g} {altitude:.10g}" for azimuth, altitude in points)
 
 
-def _read(numbered: Numbered) -> ReadSkyline:
+def _read(rows: Iterable[tuple[int, Line | str]]) -> ReadSkyline:
+    numbered: Numbered = []
+    wrong: Refusals = []
+    for number, row in rows:
+        try:
+            numbered.append((number, _point(number, row)))
+        except TableError as error:
+            wrong.append((number, str(error)))
     try:
         skyline = skyline_of([point for _number, point in numbered])
     except SkyError as error:
-        raise TableError(_refused(error, numbered)) from None
+        if error.code == "skyline_too_many":
+            raise TableError(sentence(error)) from None
+        wrong += _refusals(numbered)
+    if wrong:
+        raise TableError(_told([words for _number, words in sorted(wrong)]))
     return ReadSkyline(skyline, tuple(_notices(skyline, len(numbered))))
+
+
+def _point(number: int, row: Line | str) -> Point:
+    if isinstance(row, str):
+        return _pair(number, row)
+    return row.decimal("azimuth"), row.decimal("altitude")
+
+
+def _told(wrong: Sequence[str]) -> str:
+    """Put what is wrong with each line into one message."""
+    more = len(wrong) - MOST_TOLD
+    if more <= 0:
+        return " ".join(wrong)
+    words = ngettext("And %(count)d more line.", "And %(count)d more lines.", more)
+    return " ".join((*wrong[:MOST_TOLD], words % {"count": more}))
 
 
 def _pair(number: int, line: str) -> Point:
@@ -81,7 +110,7 @@ def _pair(number: int, line: str) -> Point:
             "Line %(line)d: “%(text)s” may be one number or two; part azimuth and altitude by a "
             "space."
         )
-        raise TableError(words % {"line": number, "text": line})
+        raise TableError(words % {"line": number, "text": line[:40]})
     if found is None:
         words = _(
             "Line %(line)d: “%(text)s” is not an azimuth and an altitude; write them like 120 3.5."
@@ -91,18 +120,24 @@ def _pair(number: int, line: str) -> Point:
     return azimuth, altitude
 
 
-def _refused(error: SkyError, numbered: Numbered) -> str:
-    """Say sky's refusal with the line of the point, or the lines of both."""
-    said = sentence(error)
-    if "number" not in error.fields:
-        return said
-    line, (azimuth, _altitude) = numbered[int(str(error.fields["number"])) - 1]
-    if error.code != "skyline_azimuth_twice":
-        return _("Line %(line)d: %(said)s") % {"line": line, "said": said}
-    first = next(number for number, point in numbered if point[0] % 360 == azimuth % 360)
-    return _("Lines %(first)d and %(line)d: %(said)s") % {
-        "first": first, "line": line, "said": said,
-    }  # fmt: skip
+def _refusals(numbered: Numbered) -> Iterator[tuple[int, str]]:
+    """Give sky's refusal of each point, by itself or beside the first of its direction."""
+    by_azimuth: dict[float, tuple[int, Point]] = {}
+    for line, point in numbered:
+        earlier = by_azimuth.get(point[0] % 360, (line, point))
+        try:
+            skyline_of([earlier[1], point])
+        except SkyError as error:
+            yield line, _refused(error, earlier[0], line)
+        else:
+            by_azimuth[point[0] % 360] = earlier
+
+
+def _refused(error: SkyError, earlier: int, line: int) -> str:
+    said = {"first": earlier, "line": line, "said": sentence(error)}
+    if error.code == "skyline_azimuth_twice":
+        return _("Lines %(first)d and %(line)d: %(said)s") % said
+    return _("Line %(line)d: %(said)s") % said
 
 
 def _notices(skyline: Skyline, typed: int) -> list[str]:

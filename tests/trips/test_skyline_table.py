@@ -134,6 +134,45 @@ def test_what_is_outside_the_sky_is_refused_with_its_line(typed: str, said: str)
     assert refusal(f"90 3\n{typed}") == said
 
 
+def test_every_line_that_is_wrong_is_named_in_one_message() -> None:
+    assert refusal("400 99\nfoo bar\n10") == (
+        "Line 1: The azimuth 400° is outside 0 to 360°, from north through east. "
+        "Line 2: “foo bar” is not an azimuth and an altitude; write them like 120 3.5. "
+        "Line 3: “10” is not an azimuth and an altitude; write them like 120 3.5."
+    )
+
+
+def test_lines_that_are_right_are_not_named_among_those_that_are_wrong() -> None:
+    assert refusal("0 1\n10 95\n20 3\n360 4\n20 5\n30 2") == (
+        "Line 2: The altitude 95° is outside −90 to 90°. "
+        "Lines 1 and 4: The azimuth 360° has two altitudes, 1° and 4°; keep one. "
+        "Lines 3 and 5: The azimuth 20° has two altitudes, 3° and 5°; keep one."
+    )
+
+
+def test_a_refused_point_contradicts_no_later_one() -> None:
+    assert refusal("10 95\n10 3\n20 -95") == (
+        "Line 1: The altitude 95° is outside −90 to 90°. "
+        "Line 3: The altitude -95° is outside −90 to 90°."
+    )
+
+
+@pytest.mark.parametrize(
+    ("count", "end"), [(5, "like 120 3.5."), (6, "And 1 more line."), (9, "And 4 more lines.")]
+)
+def test_more_than_five_lines_are_counted(count: int, end: str) -> None:
+    said = refusal("x\n" * count)
+    assert said.count("Line ") == 5
+    assert said.endswith(end)
+
+
+def test_every_row_of_a_table_that_is_wrong_is_named() -> None:
+    assert table_refusal("azimuth,altitude\n10,high\n20,3\n,4\n400,3\n") == (
+        "Line 2: altitude “high” is not a number. Line 4: azimuth is empty. "
+        "Line 5: The azimuth 400° is outside 0 to 360°, from north through east."
+    )
+
+
 def test_one_point_is_a_level_ring_and_that_is_said() -> None:
     read = read_skyline_text("77 4.5")
     assert read.skyline.points == ((77, 4.5),)
