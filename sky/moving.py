@@ -114,8 +114,8 @@ def _vectors(body: Body, start: float, end: float) -> Floats:
 
 
 def highest_within(point: Point, place: Place, spans: Floats) -> Floats:
-    """Give where in each span (span, 2) a point is highest: (span,) Unix seconds, to 3 s or 0.02″ of
-    altitude; the earliest on a tie.
+    """Give where in each span (span, 2) a point is highest: (span,) Unix seconds, to 3 s or to
+    0.02″ of altitude; the earliest on a tie.
 
     The sine of its altitude is as good as a sine of the time: the top of the parabola through the
     highest of instants 20 min apart and its neighbours is the top. The arch has a bend at its
