@@ -97,17 +97,19 @@ def skyline_of(points: Sequence[tuple[float, float]]) -> Skyline:
     return Skyline(tuple(sorted(found.items())))
 
 
-def widest_gap(skyline: Skyline) -> tuple[float, float]:
-    """Give the two azimuths between which the most of the round has no point, in degrees.
+def widest_gaps(skyline: Skyline) -> tuple[tuple[float, float], ...]:
+    """Give the pairs of azimuths between which the most of the round has no point, in degrees.
 
-    Clockwise from the first to the second, which may be beyond 360. Of one point, the whole round
-    from it to itself; of none, 0 to 360.
+    All that are equally wide, by their first azimuth; clockwise from the first of two to the
+    second, which may be beyond 360. Of one point, the whole round from it to itself; of none, 0 to
+    360.
     """
     if skyline.is_level:
-        return 0.0, 360.0
-    around = skyline.azimuths[1:]
-    widest = int(np.argmax(np.diff(around)))
-    return float(around[widest]), float(around[widest + 1])
+        return ((0.0, 360.0),)
+    around = skyline.azimuths[1:].tolist()
+    gaps = list(pairwise(around))
+    widest = max(last - first for first, last in gaps)
+    return tuple(gap for gap in gaps if math.isclose(gap[1] - gap[0], widest, rel_tol=1e-9))
 
 
 def _check(number: int, azimuth: float, altitude: float) -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sky.errors import SkyError
-from sky.skyline import LEVEL, MOST_POINTS, Skyline, skyline_of, widest_gap
+from sky.skyline import LEVEL, MOST_POINTS, Skyline, skyline_of, widest_gaps
 
 HILLS = skyline_of([(0, 10), (90, 30), (180, 10), (270, 0)])
 ALL_ROUND = np.arange(0.0, 360.0, 0.25)
@@ -158,13 +158,23 @@ def test_a_level_horizon_is_raised_and_never_lowered(least: float, height: float
 
 
 def test_the_widest_gap_is_told_clockwise() -> None:
-    assert widest_gap(skyline_of([(10, 0), (100, 0), (250, 0)])) == (100, 250)
+    assert widest_gaps(skyline_of([(10, 0), (100, 0), (250, 0)])) == ((100, 250),)
+
+
+def test_every_gap_as_wide_as_the_widest_is_told_and_no_narrower_one() -> None:
+    measured = skyline_of([(each, 0) for each in (0, 90, 150, 180, 210, 270)])
+    assert widest_gaps(measured) == ((0, 90), (270, 360))
+
+
+def test_gaps_are_equal_though_their_azimuths_are_not_round_numbers() -> None:
+    assert len(widest_gaps(skyline_of([(each / 10, 0) for each in (1, 701, 1401, 2101)]))) == 1
+    assert len(widest_gaps(skyline_of([(0.1, 0), (120.1, 0), (240.1, 0)]))) == 3
 
 
 def test_a_gap_across_north_ends_beyond_the_round() -> None:
-    assert widest_gap(skyline_of([(80, 0), (160, 0), (250, 0)])) == (250, 440)
+    assert widest_gaps(skyline_of([(80, 0), (160, 0), (250, 0)])) == ((250, 440),)
 
 
 def test_the_gap_of_one_point_and_of_none_is_the_whole_round() -> None:
-    assert widest_gap(skyline_of([(30, 5)])) == (30, 390)
-    assert widest_gap(LEVEL) == (0, 360)
+    assert widest_gaps(skyline_of([(30, 5)])) == ((30, 390),)
+    assert widest_gaps(LEVEL) == ((0, 360),)

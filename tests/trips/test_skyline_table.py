@@ -191,6 +191,14 @@ def test_a_wide_gap_across_north_is_said_as_it_lies() -> None:
     assert read.notices[0].startswith("Nothing was measured between 320° and 30°")
 
 
+def test_two_gaps_that_are_equally_wide_are_both_said() -> None:
+    read = read_skyline_text("0 1\n90 1\n150 1\n180 1\n210 1\n270 1")
+    assert read.notices == (
+        "Nothing was measured between 0° and 90° and between 270° and 0°: the skyline is straight "
+        "there.",
+    )
+
+
 def test_a_gap_of_sixty_degrees_is_not_mentioned() -> None:
     assert read_skyline_text("0 1\n60 1\n120 1\n180 1\n240 1\n300 1").notices == ()
 

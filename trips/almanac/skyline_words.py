@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from django.utils.text import get_text_list
 from django.utils.translation import gettext as _
 
 from sky.skyline import Skyline
 from trips.almanac.bearings import bearing
-from trips.almanac.skylines import wide_gap
+from trips.almanac.skylines import wide_gaps
 
 
 def skyline_words(skyline: Skyline) -> str:
@@ -27,13 +28,14 @@ def skyline_words(skyline: Skyline) -> str:
 
 def gap_words(skyline: Skyline) -> str:
     """Say where nobody measured; "" where no gap is wide enough to be doubted."""
-    gap = wide_gap(skyline)
-    if gap is None:
+    gaps = [
+        _("between %(first)s° and %(last)s°") % {"first": f"{first:.10g}", "last": f"{last:.10g}"}
+        for first, last in wide_gaps(skyline)
+    ]
+    if not gaps:
         return ""
-    words = _(
-        "Nothing was measured between %(first)s° and %(last)s°: the skyline is straight there."
-    )
-    return words % {"first": f"{gap[0]:.10g}", "last": f"{gap[1]:.10g}"}
+    words = _("Nothing was measured %(gaps)s: the skyline is straight there.")
+    return words % {"gaps": get_text_list(gaps, _("and"))}
 
 
 def degrees(altitude: float) -> str:

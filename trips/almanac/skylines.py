@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sky.skyline import LEVEL, MOST_POINTS, Skyline, skyline_of, widest_gap
+from sky.skyline import LEVEL, MOST_POINTS, Skyline, skyline_of, widest_gaps
 
-__all__ = ["LEVEL", "MOST_POINTS", "Skyline", "skyline_of", "stored_points", "wide_gap"]
+__all__ = ["LEVEL", "MOST_POINTS", "Skyline", "skyline_of", "stored_points", "wide_gaps"]
 
 # Between points farther apart the land can do anything: common practice, no published source.
 WIDE_GAP_DEGREES = 60.0
@@ -15,12 +15,13 @@ def stored_points(skyline: Skyline) -> list[list[float]]:
     return [list(point) for point in skyline.points]
 
 
-def wide_gap(skyline: Skyline) -> tuple[float, float] | None:
-    """Give the two azimuths of the widest gap, if it is wide enough to be doubted.
+def wide_gaps(skyline: Skyline) -> list[tuple[float, float]]:
+    """Give the azimuths of the widest gaps, if they are wide enough to be doubted.
 
     One point is a ring and says nothing of gaps; a level skyline was not measured at all.
     """
-    first, last = widest_gap(skyline)
+    gaps = widest_gaps(skyline)
+    first, last = gaps[0]
     if len(skyline.points) < 2 or last - first <= WIDE_GAP_DEGREES:
-        return None
-    return first, last % 360
+        return []
+    return [(first, last % 360) for first, last in gaps]
