@@ -52,7 +52,7 @@ class Aim:
     """A wanted place of the sky, in degrees: an azimuth, and an apparent altitude if one matters.
 
     `azimuth_tolerance_degrees` to either side, measured on the sky: the difference of azimuths ×
-    cos altitude. Without an altitude, `least_altitude_degrees` is how high the target must stand.
+    cos altitude. `least_altitude_degrees` is how high the target must stand whatever is wanted.
     Errors: `azimuth_outside` (0 to 360), `altitude_outside` (−90 to 90), `tolerance_outside`
     (0.05 to 30), each with the field's name and value.
     """
@@ -79,7 +79,8 @@ class Aim:
         if self.altitude_degrees is None:
             return self.least_altitude_degrees, 90.0
         reach = self.altitude_tolerance_degrees
-        return self.altitude_degrees - reach, self.altitude_degrees + reach
+        lowest = max(self.altitude_degrees - reach, self.least_altitude_degrees)
+        return lowest, self.altitude_degrees + reach
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,12 @@ import pytest
 
 from sky.aim import Aim
 from sky.alignments import find_alignments, step_sideways_degrees, why_none
+from sky.directions import directions_at
 from sky.errors import SkyError
 from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
+from sky.skyline import LEVEL, skyline_of
 from sky.spans import Span, Spans
 from sky.targets.kinds import target_of
 from sky.targets.target import Arch, Body, FixedPoint, Target
@@ -187,3 +189,65 @@ def test_a_fixed_point_and_its_antipode_do_not_take_each_other_s_moments(
     theirs = find_alignments(opposite, aim, table, light="any")
     assert len(theirs) in (0, 19, 20, 21)
     assert not set(np.round(ours)) & set(np.round(theirs.at))
+
+
+RIDGE = skyline_of([(170.0, 0.0), (178.0, 25.0), (182.0, 25.0), (190.0, 0.0)])
+HILL = skyline_of([(0.0, 5.0)])
+
+
+def test_what_stands_behind_the_land_does_not_count_and_is_counted_as_hidden(
+    table: SeasonTable,
+) -> None:
+    hidden = find_alignments(CORE, Aim(180.0), table, light="any", skyline=RIDGE)
+    clear = find_alignments(CORE, Aim(180.0), table, light="any", skyline=HILL)
+    assert (len(hidden), hidden.hidden) == (0, 20)
+    assert (len(clear), clear.hidden) == (20, 0)
+
+
+def test_the_stretch_around_a_moment_ends_at_the_land(table: SeasonTable) -> None:
+    step = skyline_of([(180.0, 0.0), (180.5, 25.0), (185.0, 25.0), (186.0, 0.0)])
+    level, cut_short = (
+        find_alignments(CORE, Aim(179.0), table, light="any", skyline=each)
+        for each in (LEVEL, step)
+    )
+    assert cut_short.at == pytest.approx(level.at, abs=1e-6)
+    assert (cut_short.end < level.end).all()
+    assert cut_short.start == pytest.approx(level.start, abs=0.01)
+
+
+def test_an_altitude_counts_only_above_the_land(table: SeasonTable) -> None:
+    """The core sinks through 12° over a hill that hides it below 11.5°, or wholly."""
+    aim = Aim(213.0, 12.0, 3.0, 1.0)
+    free, halved, hidden = (
+        find_alignments(CORE, aim, table, light="any", skyline=skyline_of([(0.0, height)]))
+        for height in (0.0, 11.5, 14.0)
+    )
+    assert len(free) == len(halved) > 0
+    assert (halved.altitude_degrees > 11.5).all()
+    assert (len(hidden), hidden.hidden) == (0, len(free))
+
+
+def test_an_altitude_counts_only_above_the_least(table: SeasonTable) -> None:
+    low = find_alignments(CORE, Aim(213.0, 12.0, 3.0, 1.0), table, light="any")
+    raised = Aim(213.0, 12.0, 3.0, 1.0, least_altitude_degrees=12.5)
+    high = find_alignments(CORE, raised, table, light="any")
+    assert len(low) > 0
+    assert (high.altitude_degrees >= 12.49).all()
+
+
+def test_it_says_that_the_land_is_in_the_way(table: SeasonTable) -> None:
+    why = why_none(CORE, Aim(180.0), table, skyline=RIDGE)
+    assert (why.code, why.count, why.land) == ("behind_land", 20, 25.0)
+    assert why_none(CORE, Aim(180.0), table, skyline=HILL).code == "other_light"
+
+
+def test_what_suits_any_light_is_not_looked_for_by_day_unless_any_is_asked(
+    table: SeasonTable,
+) -> None:
+    """The Moon passes the south by day before its first quarter and by night around full."""
+    moon, aim = target_of("moon:moon"), Aim(180.0)
+    usual = find_alignments(moon, aim, table)
+    any_light = find_alignments(moon, aim, table, light="any")
+    sun = directions_at("sun", MEADOW, usual.at).altitude_geometric_degrees
+    assert 0 < len(usual) < len(any_light)
+    assert (sun < -6).all()

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from datetime import datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -88,6 +89,23 @@ def test_a_stored_site_is_found_by_its_name() -> None:
     )  # fmt: skip
     by_site = as_json(*CORE, *SOUTH, "--site", "Alto", *JUNE)
     assert by_site == as_json(*CORE, *SOUTH, *HERE, *JUNE)
+
+
+def test_a_skyline_from_a_file_hides_what_stands_behind_it(tmp_path: Path) -> None:
+    low, high = tmp_path / "low.csv", tmp_path / "high.csv"
+    low.write_text("azimuth,altitude\n170,5\n190,5\n", encoding="utf-8")
+    high.write_text("azimuth,altitude\n170,25\n190,25\n", encoding="utf-8")
+    asked = (*CORE, *SOUTH, "--light", "any", *HERE, *JUNE)
+    assert len(as_json(*asked, "--horizon", str(low))) == 12
+    out, err = printed(*asked, "--horizon", str(high))
+    assert out.split() == ["at", "from", "to", "altitude", "azimuth"]
+    assert "12 times, always behind the land, which is 25.0° high at south (180°)" in err
+
+
+def test_a_skyline_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
+    missing = str(tmp_path / "none.csv")
+    said = refusal(*CORE, *SOUTH, *HERE, *JUNE, "--horizon", missing)
+    assert f"--horizon: {missing} cannot be read" in said
 
 
 @pytest.mark.parametrize(

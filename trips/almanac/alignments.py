@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any, cast
 
 import numpy as np
@@ -27,8 +27,11 @@ from sky.constants import (
 )
 from sky.directions import directions_at
 from sky.ephemeris import tt_from_utc
+from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
+from sky.skyline import LEVEL, Skyline
+from sky.span_arrays import below, cut
 from sky.targets.target import Light, Target
 from trips.almanac.bearings import pointed
 from trips.almanac.dates import check_dates
@@ -40,8 +43,10 @@ __all__ = [
     "Alignment",
     "Found",
     "NoAlignment",
+    "Target",
     "alignment_record",
     "find",
+    "hidden_words",
     "step_sideways_degrees",
     "why_words",
 ]
@@ -60,10 +65,12 @@ SUN_WORDS = (
 class Alignment:
     """One moment, in UTC, with the stretch inside the tolerance; altitudes and azimuth in degrees.
 
-    `moon_altitude_degrees` geometric; `night` is named by the evening's date at the place.
+    `moon_altitude_degrees` geometric; `night` is named by the evening's date at the place, and
+    begins with `civil_dusk`, where it has one.
     """
 
     night: date
+    civil_dusk: datetime | None
     at: datetime
     start: datetime
     end: datetime
@@ -83,9 +90,11 @@ class Alignment:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The alignments of a season in order; without any, why."""
+    """The alignments of a season in order, and how many more the land hides; without any, why."""
 
     alignments: tuple[Alignment, ...]
+    hidden: int
+    land_degrees: float  # the skyline at the wanted azimuth
     why: NoAlignment | None
 
 
@@ -96,23 +105,30 @@ def find(
     first: date,
     last: date,
     *,
+    skyline: Skyline = LEVEL,
     light: str = "",
     dark_level: int = -18,
 ) -> Found:
-    """Find the alignments of the nights named `first` to `last`; `light` "": the target's own.
+    """Find the alignments of the nights named `first` to `last`; `light` "": the target's own, and
+    not by day.
 
     Errors: those of `check_dates`, `target_without_direction`, `light_unknown`.
     """
     check_dates(first, last)
     table = compute_season([place], first, last)
     wanted = cast(Light | None, light or None)
-    found = find_alignments(target, aim, table, light=wanted, dark_level=dark_level)
+    found = find_alignments(
+        target, aim, table, skyline=skyline, light=wanted, dark_level=dark_level
+    )
+    land = float(skyline.at(np.array(aim.azimuth_degrees)))
     if not len(found):
-        return Found((), why_none(target, aim, table))
-    return Found(tuple(_told(found, place, first, last)), None)
+        return Found((), 0, land, why_none(target, aim, table, skyline=skyline))
+    return Found(tuple(_told(found, place, table)), found.hidden, land, None)
 
 
-def _told(found: Alignments, place: Place, first: date, last: date) -> list[Alignment]:
+def _told(found: Alignments, place: Place, table: SeasonTable) -> list[Alignment]:
+    first, last = table.first, table.first + timedelta(days=table.nights - 1)
+    dusks = _dusks(table)
     sun, moon = (
         directions_at(body, place, found.at).altitude_geometric_degrees for body in ("sun", "moon")
     )
@@ -121,7 +137,8 @@ def _told(found: Alignments, place: Place, first: date, last: date) -> list[Alig
     at, start, end = (_instants(each) for each in (found.at, found.start, found.end))
     return [
         Alignment(
-            night=night_at(at[n], place.zone),
+            night=(night := night_at(at[n], place.zone)),
+            civil_dusk=dusks.get(night),
             at=at[n],
             start=start[n],
             end=end[n],
@@ -135,6 +152,17 @@ def _told(found: Alignments, place: Place, first: date, last: date) -> list[Alig
         )
         for n in range(len(found))
     ]
+
+
+def _dusks(table: SeasonTable) -> dict[date, datetime]:
+    """Give the civil dusk of each night that has one."""
+    noons = table.noons[0]
+    dim = cut(below(table.sun[CIVIL_DEGREES], 0, float(noons[0]), float(noons[-1])), noons)
+    starts = dim[~np.isin(dim[:, 0], noons), 0]
+    numbers = np.searchsorted(noons, starts, side="right") - 1
+    nights = [table.first + timedelta(days=int(number)) for number in numbers]
+    # The first of a night that has two.
+    return dict(reversed(list(zip(nights, _instants(starts), strict=True))))
 
 
 def _instants(unix: Any) -> list[datetime]:
@@ -159,6 +187,20 @@ def alignment_record(one: Alignment, zone: str) -> dict[str, Any]:
 
 def _second(instant: datetime, zone: str) -> str:
     return local(float(round(instant.timestamp())), zone).isoformat()
+
+
+def hidden_words(found: Found, aim: Aim) -> str:
+    """Say how many more there would be without the land."""
+    words = ngettext(
+        "The land, %(land)s high at %(where)s, hides %(count)d more.",
+        "The land, %(land)s high at %(where)s, hides %(count)d more.",
+        found.hidden,
+    )
+    return words % {
+        "land": _degrees(found.land_degrees),
+        "where": pointed(aim.azimuth_degrees),
+        "count": found.hidden,
+    }
 
 
 def why_words(why: NoAlignment, target: Target, aim: Aim) -> str:
@@ -202,6 +244,22 @@ def _other_altitude(why: NoAlignment, name: str, aim: Aim) -> str:
     }
 
 
+def _behind_land(why: NoAlignment, name: str, aim: Aim) -> str:
+    words = ngettext(
+        "%(name)s stands there %(count)d time, behind the land, which is %(land)s high at "
+        "%(where)s.",
+        "%(name)s stands there %(count)d times, always behind the land, which is %(land)s high at "
+        "%(where)s.",
+        why.count,
+    )
+    return words % {
+        "name": name,
+        "count": why.count,
+        "land": _degrees(why.land or 0.0),
+        "where": pointed(aim.azimuth_degrees),
+    }
+
+
 def _other_light(why: NoAlignment, name: str, _aim: Aim) -> str:
     words = ngettext(
         "%(name)s stands there %(count)d time, but not in the light that is wanted: ask for any "
@@ -221,5 +279,6 @@ _REASONS = {
     "never_there": _never_there,
     "too_low": _too_low,
     "other_altitude": _other_altitude,
+    "behind_land": _behind_land,
     "other_light": _other_light,
 }

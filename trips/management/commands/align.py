@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from django.core.management.base import CommandParser
 from django.utils.translation import gettext as _
 
-from trips.almanac.alignments import Aim, alignment_record, find, why_words
+from trips.almanac.alignments import (
+    Aim,
+    Found,
+    Target,
+    alignment_record,
+    find,
+    hidden_words,
+    why_words,
+)
 from trips.almanac.places import place_of
 from trips.almanac.wording import SkyError, sentence
+from trips.management.horizon_option import add_horizon_option, read_horizon
 from trips.management.place_options import add_place_options, doubt_of, site_of
 from trips.management.plain import (
     PlainCommand,
@@ -35,7 +45,8 @@ class Command(PlainCommand):
     help = (
         "Print when a target stands at an azimuth of a place: the instant at which it passes; or,\n"
         "with an altitude, when it is nearest to both. Altitudes are as they are seen, with\n"
-        "refraction. From and to: the stretch inside the tolerance, measured on the sky."
+        "refraction. From and to: the stretch inside the tolerance, measured on the sky.\n"
+        "What suits any light is not looked for while the Sun is above −6°, unless --light is any."
     )
     example = (
         "example:\n"
@@ -60,18 +71,26 @@ class Command(PlainCommand):
         parser.add_argument(
             "--least-altitude", default="0", metavar="DEGREES", help=_("default: the horizon")
         )
+        add_horizon_option(parser)
         add_place_options(parser)
         add_season_options(parser)
 
     def handle(self, **options: Any) -> None:
         first = read_date("--start", options["start"])
         last = read_date("--end", options["end"])
-        level = read_dark_level(options["dark_level"])
+        level, horizon = read_dark_level(options["dark_level"]), read_horizon(options["horizon"])
         try:
             target, aim = target_asked(options), _aim(options)
             site = site_of(options)
             found = find(
-                target, aim, place_of(site), first, last, light=options["light"], dark_level=level
+                target,
+                aim,
+                place_of(site),
+                first,
+                last,
+                skyline=horizon.skyline,
+                light=options["light"],
+                dark_level=level,
             )
         except SkyError as error:
             raise RefusalError(sentence(error)) from error
@@ -79,8 +98,15 @@ class Command(PlainCommand):
             self.stderr.write(doubt)
         records = [alignment_record(one, site.zone) for one in found.alignments]
         self.stdout.write(rendered(records, options["format"], COLUMNS))
-        if found.why:
-            self.stderr.write(_("Note: %s") % why_words(found.why, target, aim))
+        for said in (*horizon.notices, *_notes(found, target, aim)):
+            self.stderr.write(_("Note: %s") % said)
+
+
+def _notes(found: Found, target: Target, aim: Aim) -> Iterator[str]:
+    if found.why:
+        yield why_words(found.why, target, aim)
+    if found.hidden:
+        yield hidden_words(found, aim)
 
 
 def _aim(options: dict[str, Any]) -> Aim:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 from django.core.management.base import CommandParser
 from django.utils.translation import gettext as _
 
 from trips.almanac.places import place_of
-from trips.almanac.skylines import LEVEL
 from trips.almanac.window_records import Asked, window_records
 from trips.almanac.wording import SkyError, sentence
+from trips.management.horizon_option import add_horizon_option, read_horizon
 from trips.management.place_options import add_place_options, doubt_of, site_of
 from trips.management.plain import (
     PlainCommand,
@@ -23,8 +22,6 @@ from trips.management.plain import (
 )
 from trips.management.printing import rendered
 from trips.management.target_options import add_target_options, target_asked
-from trips.skyline_table import ReadSkyline, read_skyline_table
-from trips.tabular import TableError
 
 COLUMNS = {
     "night": "night",
@@ -56,9 +53,7 @@ class Command(PlainCommand):
         parser.add_argument(
             "--min-altitude", metavar="DEGREES", help=_("as seen; default: as its kind has it")
         )
-        parser.add_argument(
-            "--horizon", metavar="FILE.csv", help=_("with azimuth,altitude; default: level")
-        )
+        add_horizon_option(parser)
         add_place_options(parser)
         add_season_options(parser)
 
@@ -66,7 +61,7 @@ class Command(PlainCommand):
         first = read_date("--start", options["start"])
         last = read_date("--end", options["end"])
         level, least = read_dark_level(options["dark_level"]), _least(options["min_altitude"])
-        horizon = _horizon(options["horizon"])
+        horizon = read_horizon(options["horizon"])
         try:
             target, site = target_asked(options), site_of(options)
             place = place_of(site)
@@ -83,18 +78,3 @@ class Command(PlainCommand):
 
 def _least(text: str | None) -> float | None:
     return None if text is None else read_number("--min-altitude", text)
-
-
-def _horizon(name: str | None) -> ReadSkyline:
-    """Read a skyline, or refuse the file with the line that is wrong."""
-    if name is None:
-        return ReadSkyline(LEVEL)
-    try:
-        return read_skyline_table(Path(name).read_bytes())
-    except OSError as error:
-        words = _("--horizon: %(path)s cannot be read: %(why)s.")
-        raise RefusalError(words % {"path": name, "why": error.strerror or error}) from error
-    except TableError as error:
-        raise RefusalError(
-            _("--horizon: %(path)s: %(said)s") % {"path": name, "said": error}
-        ) from error
