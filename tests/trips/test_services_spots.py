@@ -235,3 +235,38 @@ def test_the_last_spot_that_is_archived_asks_for_windows_of_the_site_itself(want
     Job.objects.all().delete()
     archive_spot(spot, by=None, now=NOON)
     assert Job.objects.get().site == wanting
+
+
+def test_a_landmark_whose_top_is_below_the_land_is_saved_and_asked_about(site: Site) -> None:
+    spot = unsaved(site, skyline=[[0, 9.7], [180, 2]])
+    save_spot(spot, landmarks=Changes([tower(azimuth_degrees=0.0, top_degrees=3.0)]))
+    assert spot.landmarks.count() == 1
+    assert doubts(spot, None) == [
+        "The top of Tower (3°, the skyline 9.7°) is below the skyline there: is the land in front "
+        "of it?"
+    ]
+
+
+def test_several_hidden_landmarks_are_asked_about_in_one_sentence(site: Site) -> None:
+    spot = unsaved(site, skyline=[[0, 9.7], [180, 2]])
+    low = tower(name="Kiln", azimuth_degrees=180.0, top_degrees=-50.0)
+    save_spot(spot, landmarks=Changes([tower(azimuth_degrees=0.0, top_degrees=3.0), low]))
+    (said,) = doubts(spot, None)
+    assert said.startswith("The tops of ")
+    assert "Kiln (−50°, the skyline 2°)" in said
+
+
+@pytest.mark.parametrize("top", [9.3, 9.7, 12.0])
+def test_a_landmark_on_the_skyline_or_over_it_is_not_doubted(site: Site, top: float) -> None:
+    spot = unsaved(site, skyline=[[0, 9.7], [180, 2]])
+    save_spot(spot, landmarks=Changes([tower(azimuth_degrees=0.0, top_degrees=top)]))
+    assert doubts(spot, None) == []
+
+
+@pytest.mark.parametrize(("top", "doubted"), [(-50.0, 1), (0.0, 0)])
+def test_over_a_level_horizon_only_what_is_far_below_it_is_doubted(
+    site: Site, top: float, doubted: int
+) -> None:
+    spot = unsaved(site)
+    save_spot(spot, landmarks=Changes([tower(top_degrees=top)]))
+    assert len(doubts(spot, None)) == doubted

@@ -225,3 +225,13 @@ def test_a_spot_edited_meanwhile_is_not_archived(
     Spot.objects.filter(pk=cast.spot.pk).update(version=cast.spot.version + 1)
     coordinator.post(reverse("spot_archive", args=[cast.spot.pk]), {"version": seen})
     assert "This spot is archived" not in told(coordinator, address)
+
+
+@pytest.mark.parametrize(("top", "said"), [(3.0, True), (12.0, False)])
+def test_a_landmark_that_the_land_hides_is_asked_about(
+    cast: Cast, coordinator: Client, address: str, *, top: float, said: bool
+) -> None:
+    cast.spot.landmarks.update(azimuth_degrees=0.0, top_degrees=top)
+    Spot.objects.filter(pk=cast.spot.pk).update(skyline=[[0, 9.7], [180, 2]])
+    page = coordinator.get(address).content.decode()
+    assert ("is the land in front of it?" in page) is said

@@ -12,6 +12,7 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
+from trips.almanac.skyline_words import hidden_words
 from trips.almanac.spots import bearing_from, km_from_site, place_of_spot, skyline_of_spot
 from trips.models import Hazard, Landmark, Site, Spot, User
 from trips.services import target_windows
@@ -104,6 +105,8 @@ def doubts(spot: Spot, before: Spot | None) -> list[str]:
                 "seen from the old place."
             )
         )
+    if hidden := hidden_words(skyline_of_spot(spot), spot.landmarks.all()):
+        said.append(hidden)
     return said
 
 

@@ -21,7 +21,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from trips.almanac.bearings import bearing
 from trips.almanac.local_time import night_at
 from trips.almanac.places import describe_position
-from trips.almanac.skyline_words import degrees, gap_words, skyline_words
+from trips.almanac.skyline_words import degrees, gap_words, hidden_words, skyline_words
 from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.almanac.targets import Target, target_of
 from trips.almanac.tracks import day_track, has_track, night_track
@@ -77,6 +77,7 @@ def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
         "mistakes": [*asked.mistakes, *mistakes],
         "from_list": "" if asked.targets else _from_list(wanted, len(shown)),
         "landmarks": list(_landmark_lines(landmarks)),
+        "hidden": hidden_words(skyline_of_spot(spot), landmarks),
         "hazards": hazards,
         "cautions": cautions(spot.site, hazards) if hazards else [],
         "may_archive": coordinated(request, [spot.site.organisation]),
