@@ -52,6 +52,7 @@ def night_sky(
     rim = _("from %(spot)s") % {"spot": spot.name} if spot and not is_level else _("level horizon")
     return {
         "at": at,
+        "instant": instant,
         "picture": dome(sky, clock=at, rim=rim, title=title, description=description(sky)),
         "wanted": wanted_sentences(sky),
         "milky_way": milky_way_sentence(sky),

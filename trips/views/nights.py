@@ -41,6 +41,7 @@ from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_levels import levels_of
+from trips.views.night_set_up import night_set_up
 from trips.views.night_sky import night_sky
 from trips.views.night_spot import seen_from
 from trips.views.night_targets import entries_wanted, targets_of_night
@@ -135,6 +136,7 @@ def _night(
     usable = usable_of(judged, wishes, site.zone)
     moments = moments_of(row, sun, moon, dark_level=level, usable=usable)
     events = night_events(site, row.date)
+    sky = night_sky(row, spots, entries, asked, block=block)
     first = lead(row, site.zone, sun, dark_level=level, judged=judged, wishes=wishes)
     said = moon_sentences(
         moon,
@@ -159,7 +161,8 @@ def _night(
         "targets": targets_of_night(
             row, spots, season, entries, dark_level=level, asked=asked.get("targets")
         ),
-        "sky": night_sky(row, spots, entries, asked, block=block),
+        "sky": sky,
+        "set_up": night_set_up(row, spots, sky.get("instant")),
         "events": [event for event in events if event.details],
         "also": [event.words for event in events if not event.details],
         "second": "" if stale else second_words(row, site),

@@ -18,8 +18,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from trips.almanac.bearings import bearing
+from trips.almanac.bearings import bearing, whole_azimuth
 from trips.almanac.local_time import night_at
+from trips.almanac.needle import Needle, needle_at
 from trips.almanac.places import describe_position
 from trips.almanac.skyline_words import degrees, gap_words, hidden_words, skyline_words
 from trips.almanac.spots import place_of_spot, skyline_of_spot
@@ -42,11 +43,13 @@ LEAST_STEP_DEGREES = 0.01
 
 @dataclass(frozen=True, slots=True)
 class LandmarkLine:
-    """A landmark as its table says it; `step` what one step aside does to its direction."""
+    """A landmark as its table says it; `step` what one step aside does to its direction.
+    `by_compass` is empty where no needle is to be followed."""
 
     key: int
     name: str
     direction: str
+    by_compass: str
     top: str
     width: str
     distance: str
@@ -63,6 +66,7 @@ def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
     wanted = _season_list(spot, now)
     shown, mistakes = _tracks(spot, asked, wanted, now)
     when = _when(spot, asked.night, now)
+    needle = needle_at(place_of_spot(spot), asked.night or _today(spot, now))
     context = {
         "spot": spot,
         "site": spot.site,
@@ -76,7 +80,8 @@ def spot_detail(request: HttpRequest, spot_id: int) -> HttpResponse:
         "asked": asked,
         "mistakes": [*asked.mistakes, *mistakes],
         "from_list": "" if asked.targets else _from_list(wanted, len(shown)),
-        "landmarks": list(_landmark_lines(landmarks)),
+        "landmarks": list(_landmark_lines(landmarks, needle)),
+        "needle": needle,
         "hidden": hidden_words(skyline_of_spot(spot), landmarks),
         "hazards": hazards,
         "cautions": cautions(spot.site, hazards) if hazards else [],
@@ -186,18 +191,25 @@ def _answer(spot: Spot) -> str:
     return "; ".join(parts) + "."
 
 
-def _landmark_lines(landmarks: Iterable[Landmark]) -> Iterable[LandmarkLine]:
+def _landmark_lines(landmarks: Iterable[Landmark], needle: Needle) -> Iterable[LandmarkLine]:
     for one in landmarks:
         yield LandmarkLine(
             one.pk,
             one.name,
             bearing(one.azimuth_degrees),
+            _by_compass(needle.by_compass(one.azimuth_degrees)),
             degrees(one.top_degrees),
             "" if one.width_degrees is None else f"{one.width_degrees:.1f}°",
             "" if one.distance_m is None else _metres(one.distance_m),
             "" if one.distance_m is None else _step(one.distance_m),
             one.is_seen_at_night,
         )
+
+
+def _by_compass(azimuth: float | None) -> str:
+    if azimuth is None:
+        return ""
+    return _("%(degrees)d° by compass") % {"degrees": whole_azimuth(azimuth)}
 
 
 def _metres(distance: float) -> str:
