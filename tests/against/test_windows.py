@@ -1,15 +1,11 @@
 """Windows against Astropy asked by brute force: nothing missed, nothing invented.
 
-Referee: tests/against/astropy_sky.py. It is looked at every twenty seconds, every second
-while a corner of the skyline is passed, and a second before and after each of our edges. Wherever
-it and we say different things, either one of our edges is within a second, or it sees the target
-within ALLOWED_DEGREES of the line: 0.5″ for a grazing edge, and 0.8″ that Astropy's polar motion
-and diurnal aberration, which ours leaves out, differ at most.
+Referee: tests/against/astropy_sky.py, looked at as tests/against/agreement.py says.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -29,25 +25,26 @@ from sky.skyline import LEVEL, Skyline, skyline_of
 from sky.targets.target import LIGHTS, Arch, Body, FixedPoint, Light, Point, Target
 from sky.windows import Wanted, Windows, find_windows
 from tests.against import skyfield_search
-from tests.against.astropy_sky import MOON_RADIUS_KM, Sky, alone, refraction
+from tests.against.agreement import (
+    ALLOWED_DEGREES,
+    ORDINARY_SECONDS,
+    Margin,
+    clear_of,
+    far_from,
+    inside,
+    light_margin,
+    looks,
+    track_of,
+)
+from tests.against.astropy_sky import Sky, alone, refraction
+from tests.against.drawn import BODIES, YEARS, any_place, any_skyline, any_star
 
 Floats = NDArray[np.float64]
 
-ALLOWED_DEGREES = (0.5 + 0.8) / 3600
-ORDINARY_SECONDS = 1.0
 BEST_DEGREES = 0.002
-LOOK_SECONDS = 20.0
-CORNER_LOOKS = 21
 NIGHTS = 24
-# Without a leap second: over one, Astropy's Unix seconds are stretched for a day.
-YEARS = (1980, 2000, 2003, 2027, 2028, 2049)
 GALACTIC_POLE = (192.85948, 27.12825)  # ESA SP-1200 (1997), vol. 1, sec. 1.5.3
 ARCH = Arch(20.0, 60.0)
-BODIES = ("moon", "venus", "jupiter", "mars", "mercury", "saturn")
-ZONES = ("UTC", "Etc/GMT+12", "Etc/GMT-12", "Europe/Madrid", "Pacific/Auckland")
-
-# Degrees by which something is as wanted, at Unix seconds; negative while it is not.
-Margin = Callable[[Floats], Floats]
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -69,42 +66,6 @@ class Case:
 
     def table(self) -> SeasonTable:
         return compute_season([self.site], self.first, self.first + timedelta(self.nights - 1))
-
-
-def any_skyline(rng: np.random.Generator, number: int) -> Skyline:
-    """Give a rough ridge, a ridge with spikes, a canyon, nothing, or one point, in turn."""
-    sort, count = number % 5, int(rng.integers(2, 60))
-    around = np.sort(rng.uniform(0, 360, count)).round(3)
-    ridge = dict(zip(around.tolist(), rng.uniform(-1, 25, count).tolist(), strict=True))
-    if sort == 1:
-        for foot in rng.uniform(1, 359, 6).round(3):
-            ridge |= {foot: 3.0, foot + 0.05: float(rng.uniform(20, 60)), foot + 0.1: 3.0}
-    if sort == 2:
-        wall, gap = float(rng.uniform(45, 75)), float(rng.uniform(10, 330))
-        ridge = {0.0: wall, gap: wall, gap + 4: 2.0, gap + 12: 5.0, gap + 13: wall}
-    if sort == 3:
-        return LEVEL
-    return skyline_of(list(ridge.items())[:1] if sort == 4 else list(ridge.items()))
-
-
-def any_place(rng: np.random.Generator, number: int) -> tuple[Place, Place]:
-    """Give a site anywhere, with a zone that need not fit its longitude, and a spot 3 km off."""
-    latitude = (
-        (0.0, 78.2, -77.8, 89.0)[number // 4 % 4] if number % 4 == 0 else rng.uniform(-66, 66)
-    )
-    longitude, zone = float(rng.uniform(-180, 180)), ZONES[number % len(ZONES)]
-    height = float(rng.choice([0.0, 1600.0, 5600.0]))
-    site = Place(float(latitude), longitude, height, zone)
-    return site, Place(float(latitude) - 0.03, longitude, height + 250, zone)
-
-
-def any_star(rng: np.random.Generator) -> FixedPoint:
-    """Give a place among the stars, one in six beside a pole."""
-    if rng.uniform() < 1 / 6:
-        dec = float(rng.choice([-1, 1]) * rng.uniform(89, 89.99))
-    else:
-        dec = float(np.degrees(np.arcsin(rng.uniform(-1, 1))))
-    return FixedPoint(float(rng.uniform(0, 360)), dec)
 
 
 def wanted_of(points: tuple[Point, ...], light: Light, rng: np.random.Generator) -> Wanted:
@@ -141,28 +102,6 @@ def cases_of_some_weeks(count: int, seed: int) -> list[Case]:
     return cases
 
 
-def line_of(skyline: Skyline, azimuth: Floats) -> tuple[Floats, Floats]:
-    """Give the skyline's altitude toward azimuths, and how steep it is there."""
-    if skyline.is_level:
-        return np.zeros(len(azimuth)), np.zeros(len(azimuth))
-    around, height = np.array(skyline.points).T
-    up, ahead = (np.interp(azimuth + move, around, height, period=360.0) for move in (0, 1e-6))
-    return up, (ahead - up) / 1e-6
-
-
-def clear_of(skyline: Skyline, least: float, track: Any) -> Margin:
-    """Give by how much a track is clear, measured across the line where that is steep."""
-
-    def margin(unix: Floats) -> Floats:
-        altitude, azimuth = track.apparent(unix)
-        up, steep = line_of(skyline, azimuth)
-        across = np.hypot(1.0, steep / np.maximum(np.cos(np.radians(altitude)), 1e-6))
-        room: Floats = np.minimum((altitude - up) / across, altitude - least)
-        return room
-
-    return margin
-
-
 def arch_stands(sky: Sky, arch: Arch) -> Margin:
     pole = sky.star(*GALACTIC_POLE)
 
@@ -180,70 +119,6 @@ def arch_top(pole: Any, unix: Floats) -> Floats:
     return seen
 
 
-def light_margin(sky: Sky, light: Light, dark_level: float = -18.0) -> Margin:
-    """Give by how much a light is there, from its definition."""
-    if light == "any":
-        return lambda unix: np.full(len(unix), 90.0)
-    sun, moon = sky.body("sun"), sky.body("moon")
-
-    def margin(unix: Floats) -> Floats:
-        depth = -sun.geometric(unix)[0]
-        height, _, distance = moon.geometric(unix)
-        if light == "twilight":
-            return np.minimum(depth - 6.0, 12.0 - depth)
-        if light == "moonlit":
-            seen, lit = moon.apparent(unix)[0], sky.illuminated_angle(unix)
-            thin, full = np.degrees(np.arccos(1 - 2 * np.array([0.10, 0.70])))
-            room = (depth - 12.0, seen - 10, 45 - seen, lit - thin, full - lit)
-            least: Floats = np.array(room).min(axis=0)
-            return least
-        down = -34 / 60 - np.degrees(np.arcsin(MOON_RADIUS_KM / distance)) - height
-        dark: Floats = depth + dark_level
-        return dark if light == "dark" else np.minimum(dark, down)
-
-    return margin
-
-
-def track_of(sky: Sky, point: Point) -> Any:
-    if isinstance(point, FixedPoint):
-        return sky.star(point.ra_degrees, point.dec_degrees)
-    assert isinstance(point, Body)
-    return sky.body(point.name)
-
-
-def looks(ours: Windows, table: SeasonTable, skyline: Skyline, tracks: list[Any]) -> Floats:
-    """Give the instants to look at: evenly, closer at corners, and beside our edges."""
-    start, end = table.noons[0][[0, -1]]
-    even = np.arange(start, end, LOOK_SECONDS)
-    edges = ours.spans.ravel()
-    beside = [edges - ORDINARY_SECONDS * 1.001, edges + ORDINARY_SECONDS * 1.001]
-    closer = [ours.spans.mean(axis=1)]
-    corners = np.array([azimuth for azimuth, _ in skyline.points])
-    for track in tracks if len(corners) > 1 else []:
-        between = np.searchsorted(corners, track.apparent(even)[1])
-        at = even[:-1][np.diff(between) != 0]
-        closer.append((at[:, None] + np.linspace(0, LOOK_SECONDS, CORNER_LOOKS)).ravel())
-    every = np.concatenate((even, *beside, *closer))
-    found: Floats = every[(every >= start) & (every < end)]
-    return found
-
-
-def inside(spans: Floats, unix: Floats) -> NDArray[np.bool_]:
-    if not len(spans):
-        return np.zeros(len(unix), np.bool_)
-    at = np.clip(np.searchsorted(spans[:, 0], unix, side="right") - 1, 0, None)
-    result: NDArray[np.bool_] = (unix >= spans[at, 0]) & (unix < spans[at, 1])
-    return result
-
-
-def far_from(edges: Floats, unix: Floats) -> NDArray[np.bool_]:
-    around = np.concatenate(([-np.inf], np.sort(edges), [np.inf]))
-    after = np.searchsorted(around, unix)
-    nearest = np.minimum(unix - around[after - 1], around[after] - unix)
-    result: NDArray[np.bool_] = nearest > ORDINARY_SECONDS
-    return result
-
-
 def judge(case: Case) -> None:
     table = case.table()
     start, end = table.noons[0][[0, -1]]
@@ -257,7 +132,7 @@ def judge(case: Case) -> None:
             tracks = [track_of(seen, point) for point in points]
             least = wanted.least_altitude_degrees
             margins = [clear_of(case.skyline, least, track) for track in tracks]
-        unix = looks(found, table, case.skyline, tracks)
+        unix = looks(found.spans, start, end, case.skyline, tracks)
         margin = np.minimum.reduce([light(unix), *(each(unix) for each in margins)])
         apart = (inside(found.spans, unix) != (margin > 0)) & far_from(found.spans.ravel(), unix)
         worst = float(np.abs(margin[apart]).max(initial=0.0))
