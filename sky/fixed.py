@@ -102,7 +102,8 @@ class FixedSky:
         """Give when sidereal angles come round: (angle, day) Unix seconds, days ascending.
 
         `angles` (angle, epoch): local sidereal time in radians, followed through the epochs. From
-        a day before the season to a day after it.
+        a day before the season to a day after it; a last one beyond that is told too early, at the
+        end of the tables.
         """
         nodes = season_nodes(self.first, self.last)
         greenwich = angles - self.place.longitude * DEGREE
@@ -225,7 +226,9 @@ def _closer(
         with np.errstate(divide="ignore", invalid="ignore"):
             step = np.nan_to_num(here / (later - here), posinf=0.0, neginf=0.0)
         at = at - np.clip(step, -MOST_SLOW_SECONDS, MOST_SLOW_SECONDS)
-    left = np.abs(clearance(at)).reshape(instants.shape)
+    # Far outside the season the tables may have ended.
+    counts = (at > sky.start - MOST_SLOW_SECONDS) & (at < sky.end + MOST_SLOW_SECONDS)
+    left = np.where(counts, np.abs(clearance(at)), 0.0).reshape(instants.shape)
     return at.reshape(instants.shape), left.max(axis=1) > MISSED_DEGREES
 
 
