@@ -25,7 +25,7 @@ from sky.skyline import Skyline
 from sky.span_arrays import intersect
 from sky.targets.target import FixedPoint
 from tests.against import skyfield_search
-from tests.against.astropy_sky import alone, here, time_of
+from tests.against.astropy_sky import Sky, alone, here, time_of
 
 Floats = NDArray[np.float64]
 # Altitudes and azimuths in degrees, each (point, instant).
@@ -76,6 +76,15 @@ def spans_by(directions: Directions, asked: Question) -> list[Floats]:
     seen = height + refraction_degrees(height, asked.place.elevation_m)
     clearance = seen - asked.line.at(azimuth)
     return [intersect(clear_spans(row, asked.unix), asked.light) for row in clearance]
+
+
+def spans_closely(asked: Question) -> Floats:
+    """Give the spans of one point at instants that lie so close that straight is right."""
+    (point,), start, end = asked.points, float(asked.unix[0]), float(asked.unix[-1])
+    with alone():
+        track = Sky(asked.place, start, end).star(point.ra_degrees, point.dec_degrees)
+    seen, azimuth = track.apparent(asked.unix)
+    return intersect(clear_spans(seen - asked.line.at(azimuth), asked.unix), asked.light)
 
 
 def clear_spans(clearance: Floats, unix: Floats) -> Floats:
