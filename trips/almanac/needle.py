@@ -93,6 +93,6 @@ def _iron() -> str:
     """Common practice, no published source."""
     return _(
         "Iron moves a needle by more: keep some steps away from cars, tripods, tools and phones."
-        " Rock can hold iron too: sight along one line from both its ends, and trust neither if"
-        " they differ."
+        " Rock can hold iron too: sight along one line from both its ends, and trust neither where"
+        " the two are not 180° apart."
     )
