@@ -47,7 +47,8 @@ def spans_of(point: FixedPoint, line: Skyline, place: Place = TERUEL) -> Floats:
 
 
 def of_row(found: FixedSpans, row: int) -> Floats:
-    return found.spans[found.row == row]
+    spans: Floats = found.spans[found.row == row]
+    return spans
 
 
 def clearance(point: FixedPoint, line: Skyline, unix: Floats, place: Place = TERUEL) -> Floats:
