@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,10 @@ HERE = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Euro
 JUNE = ("--start", "2027-06-01", "--end", "2027-06-12")
 CORE = ("--target", "Galactic core")
 SOUTH = ("--azimuth", "180")
+COLUMNS = (
+    "night", "at", "from", "to", "altitude", "altitude_geometric", "azimuth", "sun_altitude",
+    "moon_altitude", "moon_illuminated",
+)  # fmt: skip
 
 
 def printed(*arguments: str) -> tuple[str, str]:
@@ -74,6 +78,50 @@ def test_it_says_when_only_the_light_is_missing() -> None:
     assert "stands there 24 times" in err
 
 
+def test_it_says_that_a_target_never_rises_there() -> None:
+    far_south = ("--ra", "10", "--dec=-70", *SOUTH, *HERE, *JUNE)
+    for asked in (far_south, (*far_south, "--altitude", "10")):
+        assert (
+            "never rises at south (180°): it passes there below the horizon" in printed(*asked)[1]
+        )
+
+
+def test_it_says_nothing_of_rising_where_the_target_does_rise() -> None:
+    assert printed(*CORE, *SOUTH, *HERE, *JUNE)[1] == ""
+
+
+def test_a_tolerance_in_altitude_changes_nothing_without_an_altitude() -> None:
+    asked = (*CORE, *SOUTH, *HERE, *JUNE)
+    assert as_json(*asked, "--altitude-tolerance", "0.1") == as_json(*asked)
+
+
+def test_a_tolerance_in_altitude_counts_with_an_altitude() -> None:
+    asked = (*CORE, *SOUTH, "--altitude", "20", *HERE, *JUNE)
+    assert len(as_json(*asked, "--altitude-tolerance", "1")) > 0
+    assert as_json(*asked, "--altitude-tolerance", "0.1") == []
+
+
+def test_json_and_csv_have_the_same_columns() -> None:
+    asked = (*CORE, *SOUTH, *HERE, *JUNE)
+    heading = printed(*asked, "--format", "csv")[0].splitlines()[0]
+    assert heading == ",".join(COLUMNS)
+    assert {tuple(record) for record in as_json(*asked)} == {COLUMNS}
+
+
+def test_without_any_json_is_an_empty_list_and_csv_a_heading() -> None:
+    asked = ("--target", "M 31", *SOUTH, *HERE, *JUNE)
+    assert printed(*asked, "--format", "json")[0] == "[]\n"
+    assert len(printed(*asked, "--format", "csv")[0].splitlines()) == 1
+
+
+def test_times_are_those_of_the_place_to_the_second_and_angles_plain_numbers() -> None:
+    record = as_json(*CORE, *SOUTH, *HERE, *JUNE)[0]
+    times = [datetime.fromisoformat(record[key]) for key in ("at", "from", "to")]
+    assert [at.utcoffset() for at in times] == [timedelta(hours=2)] * 3
+    assert [at.microsecond for at in times] == [0] * 3
+    assert {type(record[key]) for key in COLUMNS[4:]} == {float}
+
+
 def test_csv_has_a_line_for_each_record() -> None:
     asked = (*CORE, *SOUTH, *HERE, *JUNE)
     lines = list(csv.DictReader(io.StringIO(printed(*asked, "--format", "csv")[0])))
@@ -112,11 +160,20 @@ def test_a_skyline_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
     ("arguments", "said"),
     [
         ((*CORE, "--azimuth", "361"), "The azimuth 361 is outside 0 to 360 degrees."),
+        ((*CORE, "--azimuth", "400"), "The azimuth 400 is outside 0 to 360 degrees."),
+        ((*CORE, "--azimuth=-1"), "The azimuth -1 is outside 0 to 360 degrees."),
+        ((*CORE, "--azimuth", "nan"), "The azimuth nan is outside 0 to 360 degrees."),
         ((*CORE, "--azimuth", "south"), "--azimuth: “south” is not a number"),
         ((*CORE, *SOUTH, "--altitude", "91"), "The altitude 91 is outside"),
+        ((*CORE, *SOUTH, "--least-altitude", "95"), "The altitude 95 is outside"),
         ((*CORE, *SOUTH, "--azimuth-tolerance", "0"), "The tolerance 0 is outside"),
+        ((*CORE, *SOUTH, "--azimuth-tolerance=-2"), "The tolerance -2 is outside 0.05 to 30"),
+        ((*CORE, *SOUTH, "--azimuth-tolerance", "181"), "The tolerance 181 is outside 0.05 to 30"),
+        ((*CORE, *SOUTH, "--altitude-tolerance", "99"), "The tolerance 99 is outside 0.05 to 30"),
         ((*CORE, *SOUTH, "--altitude", "5", "--altitude-tolerance", "x"), "is not a number"),
         (("--target", "Nowhere Nebula Q", *SOUTH), "No target is named"),
+        (("--target", "", *SOUTH), "No target is named; write one like M 31, Jupiter"),
+        (("--target", "M 300", *SOUTH), "the nearest names are “M 30”, “M 100”."),
         (("--target", "Milky Way arch", *SOUTH), "spans the sky and stands at no one place"),
         (SOUTH, "Give a target with --target"),
         (("--ra", "10", *SOUTH), "Give a target with --target"),
