@@ -135,7 +135,14 @@ def test_with_the_pole_overhead_no_clock_s_face_is_told(latitude: float) -> None
 
 def test_straight_up_is_no_direction() -> None:
     assert "Direction" not in lines(Place(90.0, 0.0))
+    assert "are less than 0.1° on the sky" in notes(Place(90.0, 0.0))
     assert "Direction" in lines(Place(89.0, 0.0))
+    assert "are 0.2° on the sky" in notes(Place(89.0, 0.0))
+
+
+def test_close_to_the_horizon_a_height_has_fewer_digits() -> None:
+    assert lines(Place(1.5, 10.0))["Height of the axis"].startswith("1.8° as seen")
+    assert lines(Place(5.0, 10.0))["Height of the axis"].startswith("5.16° as seen")
 
 
 def test_land_that_hides_the_pole_is_said_and_lower_land_is_not() -> None:

@@ -14,12 +14,14 @@ from django.utils.translation import gettext_lazy
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline
 from sky.tracker import SIGMA_OCTANTIS, PoleSetUp, pole_set_up
+from trips.almanac.bearings import LEAST_SURE_DEGREES
 from trips.almanac.needle import Needle, needle_at
 from trips.almanac.places import place_of
 from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.almanac.whole_sky_words import OVERHEAD_DEGREES
 from trips.models import Site, Spot
 
+LEAST_TOLD_DEGREES = 0.1
 # From straight above with the clock, an hour and a half of its face each.
 SIDES = (
     gettext_lazy("above it"),
@@ -81,6 +83,11 @@ def star_words(pole: PoleSetUp) -> str:
     }
 
 
+def _is_sure(pole: PoleSetUp) -> bool:
+    """Nearer to the horizon the air moves what is seen by 0.2° from day to day."""
+    return pole.pole_altitude_degrees >= LEAST_SURE_DEGREES
+
+
 def _is_overhead(pole: PoleSetUp) -> bool:
     return pole.pole_altitude_geometric_degrees >= OVERHEAD_DEGREES
 
@@ -108,8 +115,7 @@ def _lines(pole: PoleSetUp, needle: Needle) -> Iterator[tuple[str, str]]:
 
 
 def _height(pole: PoleSetUp) -> str:
-    # Nearer to the horizon the air moves what is seen by 0.2° from day to day.
-    places = 1 if pole.reach == "none" else 2
+    places = 2 if _is_sure(pole) else 1
     return _("%(seen)s as seen through the air (apparent), %(true)s without it (geometric)") % {
         "seen": f"{pole.pole_altitude_degrees:.{places}f}°",
         "true": f"{pole.pole_altitude_geometric_degrees:.2f}°",
@@ -165,13 +171,15 @@ def _notes(pole: PoleSetUp, skyline: Skyline) -> Iterator[str]:
 
 
 def _overhead(pole: PoleSetUp) -> str:
-    aside = math.cos(math.radians(pole.pole_altitude_geometric_degrees))
+    aside = 10 * math.cos(math.radians(pole.pole_altitude_geometric_degrees))
     words = _(
-        "The pole is nearly overhead: set the axis upright with a level. Ten degrees wrong in"
+        "The pole is nearly overhead: set the axis upright with a level; ten degrees wrong in"
         " direction are %(aside)s on the sky. What is above a star there depends on which way one"
         " faces, so no place on a clock's face is told."
     )
-    return words % {"aside": f"{10 * aside:.1f}°"}
+    return words % {
+        "aside": f"{aside:.1f}°" if aside >= LEAST_TOLD_DEGREES else _("less than 0.1°")
+    }
 
 
 def _refraction(pole: PoleSetUp) -> str:
@@ -180,7 +188,7 @@ def _refraction(pole: PoleSetUp) -> str:
         "The air lifts the pole by %(lifted)s, and its star with it. A scale of latitude is"
         " geometric; what is aimed at beside the star is the apparent pole."
     )
-    return words % {"lifted": f"{lifted:.1f}′"}
+    return words % {"lifted": f"{lifted:.{1 if _is_sure(pole) else 0}f}′"}
 
 
 def _seen(pole: PoleSetUp) -> Iterator[str]:
