@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from django.template.loader import render_to_string
 
-from sky.dome import Standing
+from sky.dome import Standing, WantedStanding
 from sky.skyline import Skyline
 from tests.trips.drawing import Elements
 from tests.trips.skies import DOWN, drawn, made_band, made_sky, made_stars, made_wanted
@@ -215,6 +215,53 @@ def test_what_is_wanted_is_named_even_a_degree_above_the_horizon() -> None:
     for azimuth in range(0, 360, 15):
         low = made_wanted("Cygnus star cloud", 1.0, azimuth, path=np.empty((0, 2)))
         assert "Cygnus star cloud" in [name.words for name in drawn(made_sky(wanted=(low,))).names]
+
+
+def crowd(count: int, *, apart: float = 3.0) -> tuple[WantedStanding, ...]:
+    """Give targets in a row, nearer to each other than their names are wide."""
+    nothing = np.empty((0, 2))
+    return tuple(
+        made_wanted(f"Target {n}", 25.0, 170.0 + apart * n, path=nothing) for n in range(count)
+    )
+
+
+def test_targets_that_stand_close_together_are_all_named_some_at_the_end_of_a_line() -> None:
+    found = drawn(made_sky(wanted=crowd(5)))
+    named = [name for name in found.names if name.kind == "wanted"]
+    assert sorted(name.words for name in named) == [f"Target {n}" for n in range(5)]
+    led = [name for name in named if name.leader]
+    assert 1 <= len(led) < 5
+    assert found.leaders == "".join(name.leader for name in led)
+
+
+def test_a_line_leads_from_the_ring_to_the_name() -> None:
+    found = drawn(made_sky(wanted=crowd(5)))
+    for name in (name for name in found.names if name.leader):
+        (x1, y1), (x2, y2) = points(name.leader)
+        assert min(abs(math.hypot(x1 - x, y1 - y) - r) for x, y, r in found.rings) < 2
+        assert math.hypot(x2 - name.x, y2 - name.y) < 80
+
+
+def test_a_target_with_room_beside_it_has_no_line() -> None:
+    found = drawn(made_sky(wanted=crowd(1)))
+    assert found.leaders == ""
+    assert 'class="leader"' not in render_to_string("trips/_dome.html", {"dome": found})
+
+
+def test_more_than_ten_targets_are_named_and_then_nothing_else() -> None:
+    found = drawn(made_sky(wanted=crowd(12, apart=30.0))).names
+    assert sum(name.kind == "wanted" for name in found) == 12
+    assert not [name for name in found if name.kind in ("star", "body")]
+
+
+def test_a_long_name_is_shortened_in_the_picture() -> None:
+    for given, shown in [
+        ("Lagoon Nebula, with the Trifid", "Lagoon Nebula"),
+        ("Where the old road meets the new one", "Where the old road meets …"),
+        ("North America Nebula", "North America Nebula"),
+    ]:
+        names = drawn(made_sky(wanted=(made_wanted(given, 40.0, 180.0),))).names
+        assert shown in [name.words for name in names]
 
 
 def test_wide_letters_are_given_more_room_than_narrow_ones() -> None:

@@ -75,7 +75,15 @@ def test_a_time_by_day_gets_a_sentence_and_the_nearest_sky(told: Told) -> None:
 
 
 def test_without_a_spot_the_horizon_is_level_and_said_to_be(told: Told) -> None:
-    assert "No skyline is measured here: the rim is a level horizon." in told()
+    text = told()
+    assert "No skyline is measured here: the rim is a level horizon." in text
+    assert '<p class="rim small">Level horizon</p>' in text
+
+
+def test_a_spot_s_name_stands_whole_below_the_picture(cast: Cast, told: Told) -> None:
+    name = "South of the sheepfold, behind the second gate of the old drove road"
+    a_spot(cast.site, name, skyline=[[0, 5], [180, 20]])
+    assert f'<p class="rim small">Seen from {name}</p>' in told()
 
 
 def test_the_first_spot_s_skyline_is_drawn_and_another_can_be_chosen(
@@ -85,6 +93,7 @@ def test_the_first_spot_s_skyline_is_drawn_and_another_can_be_chosen(
     pond = a_spot(cast.site, "Pond", order=1)
     text = told()
     assert "The rim is the skyline of Wall." in text
+    assert '<p class="rim small">Seen from Wall</p>' in text
     assert f'href="?spot={pond.pk}#sky"' in text
     assert "No skyline is measured at Pond" in told(spot=pond.pk)
 

@@ -12,20 +12,17 @@ from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
-from django.utils.text import Truncator
 from numpy.typing import NDArray
 
 from sky.dome import MilkyWay, Standing, StarField, WholeSky
 from sky.skyline import Skyline
-from trips.charts.dome_names import NameAt, placed_names
+from trips.charts.dome_names import RING, NameAt, placed_names
 from trips.charts.moon import lit_path
 
 Floats = NDArray[np.float64]
 
 HORIZON = 900  # units from the zenith to the horizon
-LONGEST_RIM = 18  # letters that fit beside the south
 MOON_RADIUS = 34.0
-RING_RADIUS = 26
 # Below, a path or the band may be cut: far enough that the cut is never seen.
 LOWEST_DEGREES = -4.0
 LAND_STEP_DEGREES = 3.0
@@ -70,17 +67,19 @@ class Dome:
     rings: tuple[tuple[int, int, int], ...]  # x, y, radius
     land: str
     skyline: str
+    leaders: str
     names: tuple[NameAt, ...]
     title: str
     description: str
 
 
 def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -> Dome:
-    """Draw a sky; `clock` and `rim`, which says what the edge of the land is, stand beside it."""
+    """Draw a sky; `clock` stands beside it, `rim`, which says what its edge is, below it."""
+    names = tuple(_names(sky))
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return Dome(
         clock=clock,
-        rim=Truncator(rim).chars(LONGEST_RIM),
+        rim=rim,
         glow=_glow(sky.sun),
         is_twilight=not sky.has_band,
         faint=_between(*sky.milky_way.faint) if sky.has_band else "",
@@ -94,7 +93,8 @@ def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -
         rings=tuple((*_place(each), _ring(each, sky)) for each in stands if each.is_up),
         land="" if sky.skyline.is_level else _land(sky.skyline),
         skyline="" if sky.skyline.is_level else f"M{_outline(sky.skyline)}z",
-        names=tuple(_names(sky)),
+        leaders="".join(name.leader for name in names),
+        names=names,
         title=title,
         description=description,
     )
@@ -130,7 +130,7 @@ def _names(sky: WholeSky) -> Iterator[NameAt]:
 
 def _ring(standing: Standing, sky: WholeSky) -> int:
     """Give the radius of a ring: around the Moon a wider one."""
-    return RING_RADIUS + (20 if standing == sky.moon else 0)
+    return RING + (20 if standing == sky.moon else 0)
 
 
 def _points(standings: Iterable[Standing]) -> str:

@@ -1,13 +1,17 @@
-"""Names beside what they name in the picture of the sky: ten at most, none over another."""
+"""Names beside what they name in the picture of the sky, none over another: all that are wanted,
+and others until there are ten.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from itertools import islice
+from dataclasses import dataclass, replace
+from itertools import islice, product
 from unicodedata import east_asian_width
 
 import numpy as np
+from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from numpy.typing import NDArray
 
@@ -15,7 +19,7 @@ from sky.dome import Standing, WholeSky
 
 Places = NDArray[np.int64]
 
-MOST_NAMES = 10
+MOST_NAMES, LONGEST_NAME = 10, 26
 # Stars are named down to here, and the pole star always.
 FAINTEST_NAMED = 1.7
 POLE_STAR, POLE_STAR_SHOWN = "Polaris", 2.0
@@ -33,22 +37,33 @@ RING_AZIMUTHS = (118, 242, 62, 298, 146, 214, 34, 326)
 # The name of the band goes to the highest part of it that is free, no lower than this.
 BAND_NAME_DEGREES = 12.0
 
-# A wanted name without room beside its place is written this much nearer to the zenith.
-INWARD = (0.85, 0.75, 0.65, 0.5)
+# A wanted name without room beside its place is written this far from it, at the end of a line that
+# leads there, in the first of these directions (clockwise from the right) that is free.
+LEADERS = (110, 170, 240, 320, 420)
+LEADER_TURNS = (0, 180, 30, 150, 330, 210, 60, 120, 300, 240, 90, 270)
+# Beyond this from the level, a name stands over or under the end of its line.
+STEEP = 0.3
+RING, LEADER_GAP, LEADER_STEPS = 26, 12, 8
+MOST_TURNS = 4
 
 Box = tuple[float, float, float, float]
+Line = tuple[float, float, float, float]
 Place = Callable[[Standing], tuple[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
 class NameAt:
-    """A name at a place: `anchor` start, middle or end, `kind` a class of dome.css."""
+    """A name at a place: `anchor` start, middle or end, `kind` a class of dome.css.
+
+    `leader` is the line from what it names, where it does not stand beside it.
+    """
 
     x: int
     y: int
     anchor: str
     words: str
     kind: str
+    leader: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +82,8 @@ class _Mark:
 class _Way:
     name: NameAt
     box: Box
-    is_far: bool
+    far: int = 0
+    leader: Line | None = None
 
 
 def placed_names(sky: WholeSky, place: Place, *, lines: Places, band: Places) -> Iterator[NameAt]:
@@ -77,11 +93,31 @@ def placed_names(sky: WholeSky, place: Place, *, lines: Places, band: Places) ->
     to. `band` (step, 2) are the places of the line along the Milky Way.
     """
     stars = list(_star_marks(sky, place))
-    marks = [*_marks(sky, place, _along_band(sky, band)), *stars]
-    taken = [_around(mark) for mark in marks if mark.kind != "star" and mark.radius]
+    marks = list(_marks(sky, place, _along_band(sky, band)))
+    taken = [_around(mark) for mark in marks if mark.radius]
     crossed = np.concatenate([lines, *(np.array(star.places) for star in stars)])
-    yield from islice(_fitting(marks, taken, crossed), MOST_NAMES)
+    wanted = [mark for mark in marks if mark.kind == "wanted"]
+    names = _wanted_names(wanted, taken, crossed)
+    others = [mark for mark in (*marks, *stars) if mark.kind != "wanted"]
+    yield from names
+    yield from islice(_fitting(others, taken, crossed), max(MOST_NAMES - len(names), 0))
     yield from _fitting(_rings(place), taken, np.concatenate([crossed, band]))
+
+
+def _wanted_names(marks: list[_Mark], taken: list[Box], crossed: Places) -> list[NameAt]:
+    """Name all that is wanted: whoever had no room is placed before the others once more."""
+    best: list[NameAt] = []
+    room: list[Box] = []
+    for _turn in range(MOST_TURNS):
+        tried = list(taken)
+        placed = {mark: name for mark in marks for name in _fitting([mark], tried, crossed)}
+        if len(placed) > len(best):
+            best, room = list(placed.values()), tried
+        if len(placed) == len(marks):
+            break
+        marks = sorted(marks, key=placed.__contains__)
+    taken += room[len(taken) :]
+    return best
 
 
 def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[NameAt]:
@@ -91,7 +127,7 @@ def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[
         others = [box for box in taken if box != own]
         if mark.kind == "star" and any(_overlap(own, box) for box in others):
             continue  # another name lies over it
-        best = _best((way for way in _ways(mark) if _is_free(way.box, others)), crossed)
+        best = _best((way for way in _ways(mark) if _is_free(way, others)), crossed)
         if best:
             taken.append(_wider(best.box))
             yield best.name
@@ -99,10 +135,12 @@ def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[
 
 def _best(ways: Iterator[_Way], crossed: Places) -> _Way | None:
     """Give the first that crosses nothing, else the one that crosses least; a far one at last."""
-    best, least = None, (True, len(crossed) + 1)
+    best, least = None, (1, 0)
     for way in ways:
-        worth = (way.is_far, _crossings(way.box, crossed))
-        if worth < least:
+        if way.far and best and not least[0]:
+            break
+        worth = (way.far > 0, way.far + _crossings(way.box, crossed))
+        if best is None or worth < least:
             best, least = way, worth
         if least == (False, 0):
             break
@@ -112,14 +150,19 @@ def _best(ways: Iterator[_Way], crossed: Places) -> _Way | None:
 def _marks(sky: WholeSky, place: Place, along_band: tuple[tuple[int, int], ...]) -> Iterator[_Mark]:
     for one in sky.wanted:
         if one.standings[0].is_up and not one.is_arch:
-            yield _Mark(one.name, "wanted", (place(one.standings[0]),), 36)
+            yield _Mark(_short(one.name), "wanted", (place(one.standings[0]),), 36)
     for words, standing, radius in _bodies(sky):
         if sky.is_open(standing) and not sky.is_wanted(standing):
             yield _Mark(words, "body", (place(standing),), radius)
     if sky.has_band and along_band:
         arch = next((one for one in sky.wanted if one.is_arch), None)
-        words, kind = (arch.name, "wanted") if arch else (_("Milky Way"), "body")
+        words, kind = (_short(arch.name), "wanted") if arch else (_("Milky Way"), "body")
         yield _Mark(words, kind, along_band)
+
+
+def _short(name: str) -> str:
+    """Give the first part of a name; the whole stands in words below the picture."""
+    return Truncator(name.partition(",")[0]).chars(LONGEST_NAME)
 
 
 def _bodies(sky: WholeSky) -> Iterator[tuple[str, Standing, int]]:
@@ -168,16 +211,29 @@ def _ways(mark: _Mark) -> Iterator[_Way]:
     if len(mark.places) == 1:
         yield from (_way(mark, wide, *each) for each in _beside(mark))
     if len(mark.places) == 1 and mark.kind == "wanted":
-        x, y = mark.places[0]
-        for share in INWARD:
-            at, top = round(x * share), round(y * share) - LINE // 2
-            yield _way(mark, wide, "middle", at, top, is_far=True)
+        yield from (
+            _led(mark, wide, far, turn)
+            for far, turn in product(range(1, len(LEADERS) + 1), LEADER_TURNS)
+        )
 
 
-def _way(mark: _Mark, wide: float, anchor: str, at: int, top: int, *, is_far: bool = False) -> _Way:
+def _way(mark: _Mark, wide: float, anchor: str, at: int, top: int) -> _Way:
     left = at - wide * SHARE_LEFT[anchor]
     box = (left, top, left + wide, top + LINE)
-    return _Way(NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box, is_far)
+    return _Way(NameAt(at, top + BASELINE, anchor, mark.words, mark.kind), box)
+
+
+def _led(mark: _Mark, wide: float, far: int, turn: int) -> _Way:
+    """Write a name at the end of a line: away from it to a side, or over or under it."""
+    (x, y), reach = mark.places[0], LEADERS[far - 1]
+    level, down = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    at, end = round(x + reach * level), round(y + reach * down)
+    anchor = "middle" if abs(level) < STEEP else "start" if level > 0 else "end"
+    top = end - LINE // 2 + (round(down * LINE / 2) if anchor == "middle" else 0)
+    line = (x + RING * level, y + RING * down, at - LEADER_GAP * level, end - LEADER_GAP * down)
+    way = _way(mark, wide, anchor, at, top)
+    drawn = "M{} {}L{} {}".format(*map(round, line))
+    return replace(way, name=replace(way.name, leader=drawn), far=far, leader=line)
 
 
 def _letters(words: str) -> float:
@@ -214,8 +270,22 @@ def _around(mark: _Mark) -> Box:
     return (x - radius, y - radius, x + radius, y + radius)
 
 
-def _is_free(box: Box, others: list[Box]) -> bool:
-    return _is_inside(box) and not any(_overlap(box, other) for other in others)
+def _is_free(way: _Way, others: list[Box]) -> bool:
+    if not _is_inside(way.box) or any(_overlap(way.box, other) for other in others):
+        return False
+    return way.leader is None or not any(_is_entered(other, way.leader) for other in others)
+
+
+def _is_entered(box: Box, line: Line) -> bool:
+    """Tell whether a line runs into a box from outside, by some of its places."""
+    shares = (step / LEADER_STEPS for step in range(LEADER_STEPS + 1))
+    x1, y1, x2, y2 = line
+    inside = [_holds(box, x1 + share * (x2 - x1), y1 + share * (y2 - y1)) for share in shares]
+    return any(inside) and not inside[0]  # rings of two close targets overlap
+
+
+def _holds(box: Box, x: float, y: float) -> bool:
+    return box[0] < x < box[2] and box[1] < y < box[3]
 
 
 def _is_inside(box: Box) -> bool:

@@ -49,7 +49,7 @@ def night_sky(
     at = clock(instant, site.zone)
     title = _("The whole sky at %(time)s") % {"time": at}
     is_level = sky.skyline.is_level
-    rim = _("from %(spot)s") % {"spot": spot.name} if spot and not is_level else _("level horizon")
+    rim = _rim(spot, is_level=is_level)
     return {
         "at": at,
         "instant": instant,
@@ -62,6 +62,13 @@ def night_sky(
         "spots": list(_spots(spots, spot, asked)) if len(spots) > 1 else [],
         "mistakes": [said for said in (wrong_time, seen_from.mistake) if said],
     }
+
+
+def _rim(spot: Spot | None, *, is_level: bool) -> str:
+    """Say below the picture what its edge is."""
+    if spot and not is_level:
+        return _("Seen from %(spot)s") % {"spot": spot.name}
+    return _("Level horizon")
 
 
 def _instant(asked: str | None, row: Night, zone: str, usual: datetime) -> tuple[datetime, str]:
