@@ -26,6 +26,7 @@ AZIMUTH_TOLERANCE, ALTITUDE_TOLERANCE = 2.0, 1.0
 NARROWEST, WIDEST = TOLERANCES_DEGREES
 # Azimuths nearer than this are the same one, typed again.
 SAME_DEGREES = 0.05
+ANY_HOUR = "any"
 
 
 def _typed(**options: Any) -> forms.TextInput:
@@ -59,10 +60,19 @@ class AlignmentForm(forms.Form):
         help_text=gettext_lazy("From true north through east."),
     )  # fmt: skip
     altitude = DecimalField(
-        low=-90, high=90, example="12.5", required=False, widget=_typed(),
+        low=0, high=90, example="12.5", required=False, widget=_typed(),
         label=gettext_lazy("Altitude (°)"),
-        help_text=gettext_lazy("As it is seen. Empty: any, above the landmark’s top or the level."),
+        help_text=gettext_lazy("As it is seen. Empty: any above the land and the landmark’s top."),
     )  # fmt: skip
+    spot = forms.ChoiceField(label=gettext_lazy("From spot"), required=False)
+    hours = forms.ChoiceField(
+        label=gettext_lazy("Hours"),
+        required=False,
+        choices=[
+            ("", gettext_lazy("while you are out, by the season")),
+            (ANY_HOUR, gettext_lazy("at any hour, those outside marked")),
+        ],
+    )
     light = forms.ChoiceField(label=gettext_lazy("Light"), required=False)
     season = forms.ChoiceField(label=gettext_lazy("Season"), required=False)
     azimuth_tolerance = DecimalField(
@@ -86,9 +96,11 @@ class AlignmentForm(forms.Form):
         self.landmarks = {
             str(landmark.pk): landmark for spot in spots for landmark in spot.landmarks.all()
         }
+        self.spots = {str(spot.pk): spot for spot in spots}
         self.seasons = {str(season.pk): season for season in site.seasons.current()}
         self._choose("over", _landmark_choices(spots))
-        self._choose("light", [("", _("as usual for the target")), *TargetEntry.Light.choices])
+        self._choose("spot", _spot_choices(spots))
+        self._choose("light", [("", _("as usual")), *TargetEntry.Light.choices])
         seasons = [(key, season.name) for key, season in self.seasons.items()]
         self._choose("season", [*seasons, ("", _("the two dates alone"))])
         for name, field in self.fields.items():
@@ -107,6 +119,8 @@ class AlignmentForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         self._clean_direction()
+        self._clean_spot()
+        self._clean_altitude()
         self._clean_dates()
         return self.cleaned_data
 
@@ -122,6 +136,25 @@ class AlignmentForm(forms.Form):
                 words = _("%(name)s stands at %(azimuth)s°: empty this, or choose no landmark.")
                 told = {"name": landmark.name, "azimuth": f"{landmark.azimuth_degrees:g}"}
                 self.add_error("azimuth", words % told)
+
+    def _clean_spot(self) -> None:
+        if {"over", "spot"} & set(self.errors):
+            return
+        landmark, spot = self.landmark, self.spots.get(self.cleaned_data["spot"])
+        if landmark and spot and landmark.spot_id != spot.pk:
+            words = _("%(name)s is seen from %(spot)s: choose that spot, or no landmark.")
+            own = self.spots[str(landmark.spot_id)]
+            self.add_error("spot", words % {"name": landmark.name, "spot": own.name})
+
+    def _clean_altitude(self) -> None:
+        if {"over", "altitude", "altitude_tolerance"} & set(self.errors):
+            return
+        landmark, altitude = self.landmark, self.cleaned_data["altitude"]
+        reach = self.cleaned_data["altitude_tolerance"] or ALTITUDE_TOLERANCE
+        if landmark and altitude is not None and altitude + reach < landmark.top_degrees:
+            words = _("%(name)s is %(top)s° high: write more, or leave this empty.")
+            told = {"name": landmark.name, "top": f"{landmark.top_degrees:g}"}
+            self.add_error("altitude", words % told)
 
     def _clean_dates(self) -> None:
         if {"season", "first", "last"} & set(self.errors):
@@ -144,6 +177,13 @@ class AlignmentForm(forms.Form):
         return self.landmarks.get(self.cleaned_data["over"])
 
     @property
+    def seen_from(self) -> Spot | None:
+        """The one that is chosen, else the landmark's, else the first."""
+        landmark, usual = self.landmark, next(iter(self.spots), "")
+        own = str(landmark.spot_id) if landmark else usual
+        return self.spots.get(self.cleaned_data["spot"] or own)
+
+    @property
     def chosen_season(self) -> Season | None:
         return self.seasons.get(self.cleaned_data["season"])
 
@@ -159,7 +199,9 @@ class Question:
     last: date
     spot: Spot | None
     landmark: Landmark | None
-    season: Season | None  # where the dates are all of its nights
+    season: Season | None
+    is_whole_season: bool  # the dates are all of its nights
+    is_while_out: bool
 
 
 def read_question(
@@ -174,23 +216,24 @@ def read_question(
     form = AlignmentForm(site, spots, data=asked)
     if not form.is_valid():
         return form, None
-    return form, _question(form, spots)
+    return form, _question(form)
 
 
-def _question(form: AlignmentForm, spots: Sequence[Spot]) -> Question:
+def _question(form: AlignmentForm) -> Question:
     said, landmark, season = form.cleaned_data, form.landmark, form.chosen_season
     first, last = said["first"], said["last"]
-    is_whole = season and (first, last) == (season.first_night, season.last_night)
-    usual_spot = spots[0] if spots else None
     return Question(
         target=said["target"],
         aim=_aim(said, landmark),
         light=said["light"],
         first=first,
         last=last,
-        spot=next((each for each in spots if landmark and each.pk == landmark.spot_id), usual_spot),
+        spot=form.seen_from,
         landmark=landmark,
-        season=season if is_whole else None,
+        season=season,
+        is_whole_season=season is not None
+        and (first, last) == (season.first_night, season.last_night),
+        is_while_out=season is not None and said["hours"] != ANY_HOUR,
     )
 
 
@@ -202,7 +245,7 @@ def _aim(said: dict[str, Any], landmark: Landmark | None) -> Aim:
         altitude_degrees=said["altitude"],
         azimuth_tolerance_degrees=said["azimuth_tolerance"] or usual,
         altitude_tolerance_degrees=said["altitude_tolerance"] or ALTITUDE_TOLERANCE,
-        least_altitude_degrees=landmark.top_degrees if landmark else 0.0,
+        least_altitude_degrees=max(landmark.top_degrees, 0.0) if landmark else 0.0,
     )
 
 
@@ -213,3 +256,10 @@ def _landmark_choices(spots: Sequence[Spot]) -> list[Any]:
         if (found := list(spot.landmarks.all()))
     ]
     return [("", _("none: an azimuth")), *groups]
+
+
+def _spot_choices(spots: Sequence[Spot]) -> list[Any]:
+    if not spots:
+        return [("", _("none: the site’s own position"))]
+    usual = _("the landmark’s own, or %(spot)s") % {"spot": spots[0].name}
+    return [("", usual), *((str(spot.pk), spot.name) for spot in spots)]

@@ -24,11 +24,15 @@ register = template.Library()
 @register.filter
 def why_not_at(night: JudgedNight, site: Any) -> str:
     """Say why a good night is not offered."""
+    return why_not_on(night.date, night.why_not, site)
+
+
+def why_not_on(evening: date, code: str | None, site: Any) -> str:
     words = {
         "avoided": _("a date to avoid"),
         "weekday": _("not an evening that suits"),
     }
-    return words.get(night.why_not or "", "") or against(site, night.date)
+    return words.get(code or "", "") or against(site, evening)
 
 
 @register.filter
