@@ -8,16 +8,23 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import islice, product
-from unicodedata import east_asian_width
 
 import numpy as np
 from django.utils.text import Truncator
 from django.utils.translation import gettext as _
-from numpy.typing import NDArray
 
 from sky.dome import Standing, WholeSky
-
-Places = NDArray[np.int64]
+from trips.charts.dome_room import (
+    Box,
+    Line,
+    Places,
+    crossings,
+    is_entered,
+    is_inside,
+    letters,
+    overlap,
+    wider,
+)
 
 MOST_NAMES, LONGEST_NAME = 10, 26
 # Stars are named down to here, and the pole star always.
@@ -25,9 +32,6 @@ FAINTEST_NAMED = 1.7
 POLE_STAR, POLE_STAR_SHOWN = "Polaris", 2.0
 # In units of the picture, for letters as large as they get on a phone, of a wide face.
 LETTER, BOLD_LETTER, LINE, BASELINE = 40, 46, 70, 52
-NARROW, WIDE = frozenset("fijlrtI.,:'’ -"), frozenset("mwMW")
-APART, NEAR = 12, 28
-EDGE = 885
 # How much of a name is left of its anchor.
 SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 # On the rings at these altitudes their degrees are written, in the first of these directions that
@@ -43,11 +47,9 @@ LEADERS = (110, 170, 240, 320, 420)
 LEADER_TURNS = (0, 180, 30, 150, 330, 210, 60, 120, 300, 240, 90, 270)
 # Beyond this from the level, a name stands over or under the end of its line.
 STEEP = 0.3
-RING, LEADER_GAP, LEADER_STEPS = 26, 12, 8
+RING, LEADER_GAP = 26, 12
 MOST_TURNS = 4
 
-Box = tuple[float, float, float, float]
-Line = tuple[float, float, float, float]
 Place = Callable[[Standing], tuple[int, int]]
 
 
@@ -111,10 +113,9 @@ def _wanted_names(marks: list[_Mark], taken: list[Box], crossed: Places) -> list
     for _turn in range(MOST_TURNS):
         tried = list(taken)
         placed = {mark: name for mark in marks for name in _fitting([mark], tried, crossed)}
-        if len(placed) > len(best):
-            best, room = list(placed.values()), tried
-        if len(placed) == len(marks):
+        if len(placed) <= len(best):
             break
+        best, room = list(placed.values()), tried
         marks = sorted(marks, key=placed.__contains__)
     taken += room[len(taken) :]
     return best
@@ -125,11 +126,11 @@ def _fitting(marks: list[_Mark], taken: list[Box], crossed: Places) -> Iterator[
     for mark in marks:
         own = _around(mark)
         others = [box for box in taken if box != own]
-        if mark.kind == "star" and any(_overlap(own, box) for box in others):
+        if mark.kind == "star" and any(overlap(own, box) for box in others):
             continue  # another name lies over it
         best = _best((way for way in _ways(mark) if _is_free(way, others)), crossed)
         if best:
-            taken.append(_wider(best.box))
+            taken.append(wider(best.box))
             yield best.name
 
 
@@ -139,7 +140,7 @@ def _best(ways: Iterator[_Way], crossed: Places) -> _Way | None:
     for way in ways:
         if way.far and best and not least[0]:
             break
-        worth = (way.far > 0, way.far + _crossings(way.box, crossed))
+        worth = (way.far > 0, way.far + crossings(way.box, crossed))
         if best is None or worth < least:
             best, least = way, worth
         if least == (False, 0):
@@ -205,7 +206,7 @@ def _rings(place: Place) -> list[_Mark]:
 
 def _ways(mark: _Mark) -> Iterator[_Way]:
     """Give the ways to write a name, the best first."""
-    wide = _letters(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
+    wide = letters(mark.words) * (LETTER if mark.kind in ("star", "degrees") else BOLD_LETTER)
     if not mark.radius:
         yield from (_way(mark, wide, "middle", x, y - LINE // 2) for x, y in mark.places)
     if len(mark.places) == 1:
@@ -236,19 +237,6 @@ def _led(mark: _Mark, wide: float, far: int, turn: int) -> _Way:
     return replace(way, name=replace(way.name, leader=drawn), far=far, leader=line)
 
 
-def _letters(words: str) -> float:
-    """Give how many common letters are as wide as these words."""
-    return sum(_letter(each) for each in words)
-
-
-def _letter(letter: str) -> float:
-    if letter in NARROW:
-        return 0.7
-    if letter in WIDE or east_asian_width(letter) in "WF":
-        return 1.7
-    return 1.15 if letter.isupper() else 1.0
-
-
 def _beside(mark: _Mark) -> list[tuple[str, int, int]]:
     """Give anchor, place and upper edge: beside it, over and under it, aslant."""
     (x, y), gap = mark.places[0], mark.radius + 10
@@ -271,40 +259,6 @@ def _around(mark: _Mark) -> Box:
 
 
 def _is_free(way: _Way, others: list[Box]) -> bool:
-    if not _is_inside(way.box) or any(_overlap(way.box, other) for other in others):
+    if not is_inside(way.box) or any(overlap(way.box, other) for other in others):
         return False
-    return way.leader is None or not any(_is_entered(other, way.leader) for other in others)
-
-
-def _is_entered(box: Box, line: Line) -> bool:
-    """Tell whether a line runs into a box from outside, by some of its places."""
-    shares = (step / LEADER_STEPS for step in range(LEADER_STEPS + 1))
-    x1, y1, x2, y2 = line
-    inside = [_holds(box, x1 + share * (x2 - x1), y1 + share * (y2 - y1)) for share in shares]
-    return any(inside) and not inside[0]  # rings of two close targets overlap
-
-
-def _holds(box: Box, x: float, y: float) -> bool:
-    return box[0] < x < box[2] and box[1] < y < box[3]
-
-
-def _is_inside(box: Box) -> bool:
-    """Tell whether a box lies inside the horizon, corners and all."""
-    left, top, right, bottom = box
-    return max(abs(left), abs(right)) ** 2 + max(abs(top), abs(bottom)) ** 2 < EDGE**2
-
-
-def _overlap(box: Box, other: Box) -> bool:
-    return box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]
-
-
-def _wider(box: Box) -> Box:
-    """Keep the lines of two names apart."""
-    left, top, right, bottom = box
-    return left, top - APART, right, bottom + APART
-
-
-def _crossings(box: Box, crossed: Places) -> int:
-    left, top, right, bottom = box[0] - NEAR, box[1] - NEAR, box[2] + NEAR, box[3] + NEAR
-    x, y = crossed[:, 0], crossed[:, 1]
-    return int(((left < x) & (x < right) & (top < y) & (y < bottom)).sum())
+    return way.leader is None or not any(is_entered(other, way.leader) for other in others)
