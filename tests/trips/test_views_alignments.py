@@ -68,6 +68,20 @@ def test_what_the_land_hides_is_not_listed_and_is_said(cast: Cast, told: Ask) ->
     assert "behind the land" not in level
 
 
+def test_how_many_the_land_hides_is_said_beside_those_that_it_does_not(
+    cast: Cast, told: Ask
+) -> None:
+    """In the south the Moon climbs from 21° to 78° in a month."""
+    moon = {"target": "Moon", "azimuth": "180", "hours": "any", "light": "any"}
+    level = told(**moon)
+    assert "hides" not in level
+    Spot.objects.filter(pk=cast.spot.pk).update(skyline=[[0, 45]])
+    text = told(**moon)
+    hidden = len(row_links(level)) - len(row_links(text))
+    assert hidden > 0
+    assert f"The land, 45.0° high at south (180°), hides {hidden} more." in text
+
+
 def test_the_highest_of_land_top_and_level_is_named(cast: Cast, told: Ask) -> None:
     assert "clear of the land, 3.0° high there" in told(azimuth="180")
     assert "above its top at 20.0°" in told(over=kiln(cast, top_degrees=20.0))
