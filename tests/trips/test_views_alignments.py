@@ -128,9 +128,20 @@ def test_only_the_hours_out_are_shown_and_the_others_are_counted(cast: Cast, tol
     out, any_hour = told(azimuth="180"), told(azimuth="180", hours="any")
     left_out = len(row_links(any_hour)) - len(row_links(out))
     assert left_out > 0
-    assert f"{left_out} more outside your hours" in out
+    assert f"{left_out} outside your hours" in out
     assert any_hour.count("outside hours") == left_out
     assert f"{len(row_links(out))} of them while you are out." in any_hour
+
+
+def test_where_all_are_outside_the_hours_it_says_so(cast: Cast, told: Ask) -> None:
+    cast.season.out_from, cast.season.out_until = time(14), time(15)
+    cast.season.save()
+    part = {"first": "2027-03-01", "last": "2027-03-05", "light": "any"}
+    text = told(azimuth="180", **part)
+    assert "None while you are out from 1 March 2027 to 5 March 2027." in text
+    assert "5 outside your hours" in text
+    assert not row_links(text)
+    assert len(row_links(told(azimuth="180", hours="any", **part))) == 5
 
 
 def test_without_a_season_there_are_no_hours(told: Ask) -> None:

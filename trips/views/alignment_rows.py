@@ -140,9 +140,7 @@ def left_out_words(left_out: Sequence[JudgedAlignment]) -> str:
     barred = len(left_out) - outside
     parts = []
     if outside:
-        words = ngettext(
-            "%(count)d more outside your hours", "%(count)d more outside your hours", outside
-        )
+        words = ngettext("%(count)d outside your hours", "%(count)d outside your hours", outside)
         parts.append(words % {"count": outside})
     if barred:
         words = ngettext(
@@ -155,11 +153,16 @@ def left_out_words(left_out: Sequence[JudgedAlignment]) -> str:
 
 
 def during(question: Question) -> str:
-    season = question.season
-    if season and question.is_whole_season:
-        if question.is_while_out:
-            return _("while you are out in %(season)s") % {"season": season.name}
-        return _("in %(season)s") % {"season": season.name}
+    """Give "in Spring 2027", "while you are out from 1 March 2027 to 9 March 2027"."""
+    nights = nights_asked(question)
+    return (
+        _("while you are out %(nights)s") % {"nights": nights} if question.is_while_out else nights
+    )
+
+
+def nights_asked(question: Question) -> str:
+    if question.season and question.is_whole_season:
+        return _("in %(season)s") % {"season": question.season.name}
     return _("from %(first)s to %(last)s") % {
         "first": date_format(question.first, "j F Y"),
         "last": date_format(question.last, "j F Y"),

@@ -29,6 +29,7 @@ from trips.views.alignment_rows import (
     left_out_words,
     light_told,
     months,
+    nights_asked,
     nights_in_row,
     rows_words,
     step_words,
@@ -115,7 +116,8 @@ def _told(asked: QueryDict, site: Site, question: Question, found: Found) -> dic
         "when": during(question),
     }
     if found.why:
-        return told | {"why": why_words(found.why, question.target, question.aim)}
+        why = why_words(found.why, question.target, question.aim)
+        return told | {"when": nights_asked(question), "why": why}
     judged = judge_alignments(found.alignments, site, question.season)
     shown = [one for one in judged if not (question.is_while_out and one.why_not)]
     left_out = [one for one in judged if question.is_while_out and one.why_not]
