@@ -12,6 +12,7 @@ MOST_SUGGESTED = 3
 # the likest by the second is not meant. Common practice, no published source.
 LEAST_ALIKE, LESS_ALIKE = 0.6, 0.15
 SHORTEST_WORD = 5
+SLIP_ALIKE = 0.9
 
 
 def plain(name: str) -> str:
@@ -38,6 +39,11 @@ def nearest(name: str, known: Iterable[str]) -> tuple[str, ...]:
     # A word too many ("polaris star") is no slip in another name.
     meant.sort(key=lambda each: not typed.startswith(each))
     return tuple(dict.fromkeys(by_plain[each] for each in meant))
+
+
+def is_slip(typed: str, name: str) -> bool:
+    """Tell whether one letter or so makes the difference ("polariss": Polaris)."""
+    return _alike(plain(name), plain(typed)) >= SLIP_ALIKE
 
 
 def _alike(known: str, typed: str) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sky.targets.matching import nearest, plain
+from sky.targets.matching import is_slip, nearest, plain
 
 KNOWN = (
     "Polaris", "Polarissima Australis", "Vega", "Andromeda Galaxy", "Antennae Galaxies",
@@ -45,3 +45,16 @@ def test_a_name_is_given_once_though_its_first_word_is_near_too() -> None:
 def test_spellings_of_one_name_are_plainly_the_same() -> None:
     assert plain("NGC 0224") == plain("ngc224")
     assert plain("NGC 224") != plain("NGC 2240")
+
+
+@pytest.mark.parametrize(
+    ("typed", "name", "slip"),
+    [
+        ("polariss", "Polaris", True),
+        ("polariss", "Polarissima Australis", False),
+        ("andromeda", "Andromeda Galaxy", False),
+        ("vega", "Vega", True),
+    ],
+)
+def test_a_slip_is_a_letter_or_so(typed: str, name: str, *, slip: bool) -> None:
+    assert is_slip(typed, name) is slip

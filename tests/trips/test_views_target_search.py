@@ -7,6 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from tests.conftest import Cast
+from trips.almanac.targets import suggestions
 from trips.models import TargetList
 
 
@@ -125,3 +126,11 @@ def test_the_list_that_is_added_to_stays_chosen_from_name_to_name(
     address = reverse("target_search", args=[cast.club.pk])
     text = coordinator.get(address, {"list": cast.target_list.pk}).content.decode()
     assert f"list={cast.target_list.pk}&amp;q=Jupiter" in text
+
+
+@pytest.mark.parametrize(
+    ("typed", "first"),
+    [("polariss", "Polaris"), ("saturnn", "Saturn"), ("polarissim", "Polarissima Australis")],
+)
+def test_a_letter_too_many_leads_to_the_name_without_it(typed: str, first: str) -> None:
+    assert suggestions(typed)[0] == first

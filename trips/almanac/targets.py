@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy
 
 from sky.errors import SkyError
 from sky.targets.kinds import BY_NAME, KINDS, all_listings, search, target_of
-from sky.targets.matching import nearest, plain
+from sky.targets.matching import is_slip, nearest, plain
 from sky.targets.starters import starter_list, starter_lists
 from sky.targets.target import LIGHTS, Listing, Target
 from trips.models import TargetEntry
@@ -192,9 +192,13 @@ def _named(typed: str) -> Iterator[Target]:
 
 
 def _nearest_names(typed: str) -> tuple[str, ...]:
-    """Give names that hold what was typed, then those spelt most like it, of every kind."""
-    holding = [one.label for one in search(typed)]
-    return tuple(dict.fromkeys([*holding, *_spelt_like(typed)]))[:MOST_SUGGESTED]
+    """Give names that hold what was typed, then those spelt most like it, of every kind.
+
+    What is a letter from it comes before all: "polariss" is not the galaxy Polarissima.
+    """
+    holding, like = [one.label for one in search(typed)], list(_spelt_like(typed))
+    slips = [name for name in like if is_slip(typed, name)]
+    return tuple(dict.fromkeys([*slips, *holding, *like]))[:MOST_SUGGESTED]
 
 
 def _spelt_like(typed: str) -> Iterator[str]:
