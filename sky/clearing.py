@@ -31,9 +31,9 @@ Clearance = Callable[[Ints, Floats], tuple[Floats, Floats]]
 
 # Steps of the closing-in; each about halves the digits that are missing.
 MOST_STEPS = 60
-# Hidden extrema are sought where the neighbours' parabola comes this near to zero, in the
-# clearance's unit beyond what it reaches itself.
-NEAR = 0.02
+# Hidden extrema are sought where the neighbours' parabola comes this near to zero, in degrees: a
+# height beside the zenith turns like the edge of a roof, half a sample's motion over any parabola.
+NEAR = 3.0
 
 
 NO_CORNERS: Floats = np.empty(0)

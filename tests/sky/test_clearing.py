@@ -73,6 +73,12 @@ def test_a_peak_that_stays_short_of_the_line_is_not() -> None:
     assert spans_of(bump(-1e-9, at=44.0)).shape == (0, 2)
 
 
+def test_a_roof_between_two_samples_is_found_though_their_parabola_is_flat() -> None:
+    """As a height turns beside the zenith, five degrees in twenty minutes."""
+    found = spans_of(lambda x: 1 - 0.5 * np.abs(x - 44.0))
+    assert found == pytest.approx(np.array([[42, 46]]))
+
+
 def test_a_dip_between_two_samples_is_found() -> None:
     dip = bump(0.25, at=44.0)
     assert spans_of(lambda x: -dip(x)) == pytest.approx(np.array([[0, 42.5], [45.5, 100]]))
