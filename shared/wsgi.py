@@ -2,6 +2,7 @@
 
 import gc
 import os
+from importlib import import_module
 
 from django.core.wsgi import get_wsgi_application
 from django.urls import get_resolver
@@ -10,8 +11,10 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
 
 application = get_wsgi_application()
 
-# The addresses, and with them the modules of every page, before the first reader comes.
+# The addresses, and with them the modules of every page, before the first reader comes; and what
+# lies among the stars, which takes most of a second to read.
 _ = get_resolver().url_patterns
+import_module("trips.almanac.targets").read_catalogues()
 
 # What is loaded by now stays: the collector need not look at it again and again while a page makes
 # its thousands of nights, which go away by themselves. A tenth of a season page's time.

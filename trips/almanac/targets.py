@@ -12,6 +12,7 @@ from itertools import groupby
 from django.utils.translation import gettext_lazy
 
 from sky.errors import SkyError
+from sky.targets.catalogue import catalogue
 from sky.targets.kinds import BY_NAME, KINDS, all_listings, search, target_of
 from sky.targets.matching import is_slip, nearest, plain
 from sky.targets.starters import starter_list, starter_lists
@@ -64,6 +65,11 @@ class Starter:
     words: str
     is_northern: bool
     targets: tuple[str, ...]
+
+
+def read_catalogues() -> None:
+    """Read what lies among the stars now, so that no page has to wait for it."""
+    catalogue()
 
 
 def find_target(text: str) -> Target:
