@@ -123,13 +123,21 @@ def test_computed_windows_are_not_complained_of(
     assert "Compute what is missing" not in html
 
 
-def test_windows_of_a_list_in_the_address_are_not_offered_to_be_computed(
+def test_windows_of_a_list_in_the_address_are_offered_to_be_computed_for_it(
     cast: Cast, coordinator: Client, wanted: TargetEntry
 ) -> None:
     Season.objects.filter(pk=cast.season.pk).update(target_list=None)
     html = text(coordinator, cast, f"?targets={cast.target_list.pk}")
-    assert "keep them for the season, and they are computed" in html
-    assert "Compute what is missing" not in html
+    assert "Compute what is missing" in html
+    assert f'name="targets" value="{cast.target_list.pk}"' in html
+
+
+def test_windows_of_the_season_s_own_list_are_offered_as_they_are(
+    cast: Cast, coordinator: Client, wanted: TargetEntry
+) -> None:
+    html = text(coordinator, cast)
+    assert "Compute what is missing" in html
+    assert f'name="targets" value="{cast.target_list.pk}"' not in html
 
 
 def test_the_table_has_target_hours_beside_usable_ones(

@@ -113,3 +113,14 @@ def test_a_sensitive_position_is_left_out_and_another_is_not(cast: Cast, told: T
     text = told()
     assert "40.4" not in text
     assert "The position is sensitive and left out here." in text
+
+
+def test_the_height_of_the_pole_does_not_give_a_sensitive_position_away(
+    cast: Cast, told: Told
+) -> None:
+    store(cast.site, 5)
+    assert "40.40° without it (geometric)" in told()
+    Site.objects.update(position_is_sensitive=True)
+    text = told()
+    assert "about 40°: the position is sensitive" in text
+    assert "Hour angle" not in text

@@ -47,13 +47,23 @@ class SetUp:
 
 
 def set_up_of(site: Site, spot: Spot | None, day: date, instant: datetime | None) -> SetUp:
-    """Give the set-up at a spot, without one at the site, over a level horizon."""
-    if spot:
-        return set_up_at(place_of_spot(spot), skyline_of_spot(spot), day, instant)
-    return set_up_at(place_of(site), LEVEL, day, instant)
+    """Give the set-up at a spot, without one at the site, over a level horizon.
+
+    The height of the pole is a latitude: of a sensitive position it is told in whole degrees.
+    """
+    place = place_of_spot(spot) if spot else place_of(site)
+    skyline = skyline_of_spot(spot) if spot else LEVEL
+    return set_up_at(place, skyline, day, instant, is_sensitive=site.position_is_sensitive)
 
 
-def set_up_at(place: Place, skyline: Skyline, day: date, instant: datetime | None) -> SetUp:
+def set_up_at(
+    place: Place,
+    skyline: Skyline,
+    day: date,
+    instant: datetime | None,
+    *,
+    is_sensitive: bool = False,
+) -> SetUp:
     """Give the set-up; without an instant, of a night in daylight, that of the compass alone."""
     needle = needle_at(place, day)
     if instant is None:
@@ -61,7 +71,7 @@ def set_up_at(place: Place, skyline: Skyline, day: date, instant: datetime | Non
     pole = pole_set_up(place, [instant])[0]
     return SetUp(
         needle,
-        lines=tuple(_lines(pole, needle)),
+        lines=tuple(_lines(pole, needle, is_sensitive=is_sensitive)),
         notes=tuple(_notes(pole, skyline)),
         pole=pole if _has_face(pole) else None,
     )
@@ -97,8 +107,8 @@ def _has_face(pole: PoleSetUp) -> bool:
     return pole.reach != "none" and not _is_overhead(pole)
 
 
-def _lines(pole: PoleSetUp, needle: Needle) -> Iterator[tuple[str, str]]:
-    yield _("Height of the axis"), _height(pole)
+def _lines(pole: PoleSetUp, needle: Needle, *, is_sensitive: bool) -> Iterator[tuple[str, str]]:
+    yield _("Height of the axis"), _about(pole) if is_sensitive else _height(pole)
     if pole.pole_altitude_geometric_degrees < 90:
         yield _("Direction"), _direction(pole, needle)
     if pole.reach == "none":
@@ -111,7 +121,13 @@ def _lines(pole: PoleSetUp, needle: Needle) -> Iterator[tuple[str, str]]:
         side = SIDES[round(pole.face_hours / 1.5) % 8]
         words = _("%(clock)s, where an hour hand stands: %(side)s")
         yield _("From the pole"), words % {"clock": clock_face(pole), "side": side}
-    yield _("Hour angle"), _hour_angle(pole.hour_angle_degrees)
+    if not is_sensitive:  # with the hour it is a longitude
+        yield _("Hour angle"), _hour_angle(pole.hour_angle_degrees)
+
+
+def _about(pole: PoleSetUp) -> str:
+    words = _("about %(degrees)d°: the position is sensitive, so read the latitude on the spot")
+    return words % {"degrees": round(pole.pole_altitude_geometric_degrees)}
 
 
 def _height(pole: PoleSetUp) -> str:
