@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
 
+from tests.trips.commands import CommandLine
 from trips.models import Organisation, Site
 
 HERE = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
@@ -22,26 +20,10 @@ COLUMNS = (
     "night", "at", "from", "to", "altitude", "altitude_geometric", "azimuth", "sun_altitude",
     "moon_altitude", "moon_illuminated",
 )  # fmt: skip
-
-
-def printed(*arguments: str) -> tuple[str, str]:
-    out, err = io.StringIO(), io.StringIO()
-    call_command("align", *arguments, stdout=out, stderr=err)
-    return out.getvalue(), err.getvalue()
-
-
-def as_json(*arguments: str) -> list[dict[str, Any]]:
-    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
-    return records
-
-
-def refusal(*arguments: str) -> str:
-    out = io.StringIO()
-    with pytest.raises(CommandError) as refused:
-        call_command("align", *arguments, stdout=out)
-    assert refused.value.returncode == 2
-    assert out.getvalue() == ""
-    return str(refused.value)
+COMMAND = CommandLine("align")
+printed = COMMAND.printed
+as_json = COMMAND.as_json
+refusal = COMMAND.refusal
 
 
 def test_a_record_has_the_moment_its_stretch_and_where_the_target_stands() -> None:

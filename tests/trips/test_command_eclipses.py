@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
 
+from tests.trips.commands import CommandLine
 from trips.models import Organisation, Site
 
 TERUEL = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
@@ -20,31 +19,15 @@ YEARS = ("--start", "2026-01-01", "--end", "2028-12-31")
 TOTAL_MOON = ("--start", "2028-12-31", "--end", "2028-12-31")
 TOTAL_SUN = ("--start", "2027-08-02", "--end", "2027-08-02")
 KEYS = ["kind", "type", "greatest", "contacts", "visible"]
-
-
-def printed(*arguments: str) -> tuple[str, str]:
-    out, err = io.StringIO(), io.StringIO()
-    call_command("eclipses", *arguments, stdout=out, stderr=err)
-    return out.getvalue(), err.getvalue()
-
-
-def as_json(*arguments: str) -> list[dict[str, Any]]:
-    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
-    return records
+COMMAND = CommandLine("eclipses")
+printed = COMMAND.printed
+as_json = COMMAND.as_json
+refusal = COMMAND.refusal
 
 
 def only(*arguments: str) -> dict[str, Any]:
     (record,) = as_json(*arguments)
     return record
-
-
-def refusal(*arguments: str) -> str:
-    out = io.StringIO()
-    with pytest.raises(CommandError) as refused:
-        call_command("eclipses", *arguments, stdout=out)
-    assert refused.value.returncode == 2
-    assert out.getvalue() == ""
-    return str(refused.value)
 
 
 def test_a_record_has_these_keys_and_the_magnitude_after_them() -> None:

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import subprocess
 import sys
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
 
+from tests.trips.commands import CommandLine
 from trips.management.commands.nights import Command
 from trips.models import Organisation, Site
 
@@ -40,26 +38,10 @@ KEYS = [
     "moonless_hours",
     "note",
 ]
-
-
-def printed(*arguments: str) -> tuple[str, str]:
-    out, err = io.StringIO(), io.StringIO()
-    call_command("nights", *arguments, stdout=out, stderr=err)
-    return out.getvalue(), err.getvalue()
-
-
-def as_json(*arguments: str) -> list[dict[str, Any]]:
-    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
-    return records
-
-
-def refusal(*arguments: str) -> str:
-    out = io.StringIO()
-    with pytest.raises(CommandError) as refused:
-        call_command("nights", *arguments, stdout=out)
-    assert refused.value.returncode == 2
-    assert out.getvalue() == ""
-    return str(refused.value)
+COMMAND = CommandLine("nights")
+printed = COMMAND.printed
+as_json = COMMAND.as_json
+refusal = COMMAND.refusal
 
 
 def seconds(text: str) -> float:

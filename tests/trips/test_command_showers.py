@@ -4,43 +4,26 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from datetime import datetime
 from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
 
+from tests.trips.commands import CommandLine
 from trips.models import Organisation, Site
 
 HERE = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
 SOUTH = ("--lat", "-32.4", "--lon", "20.8", "--zone", "Africa/Johannesburg")
 POLAR = ("--lat", "78.2", "--lon", "15.6", "--zone", "Arctic/Longyearbyen")
 KEYS = ["code", "name", "peak", "night", "rate"]
-
-
-def printed(*arguments: str) -> tuple[str, str]:
-    out, err = io.StringIO(), io.StringIO()
-    call_command("showers", *arguments, stdout=out, stderr=err)
-    return out.getvalue(), err.getvalue()
-
-
-def as_json(*arguments: str) -> list[dict[str, Any]]:
-    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
-    return records
+COMMAND = CommandLine("showers")
+printed = COMMAND.printed
+as_json = COMMAND.as_json
+refusal = COMMAND.refusal
 
 
 def by_code(*arguments: str) -> dict[str, dict[str, Any]]:
     return {record["code"]: record for record in as_json(*arguments)}
-
-
-def refusal(*arguments: str) -> str:
-    out = io.StringIO()
-    with pytest.raises(CommandError) as refused:
-        call_command("showers", *arguments, stdout=out)
-    assert refused.value.returncode == 2
-    assert out.getvalue() == ""
-    return str(refused.value)
 
 
 def test_a_record_has_these_columns_in_this_order() -> None:

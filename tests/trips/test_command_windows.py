@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from django.core.management import CommandError, call_command
+from django.core.management import CommandError
 
+from tests.trips.commands import CommandLine
 from trips.models import Organisation, Site
 
 HERE = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
@@ -19,26 +20,10 @@ NORTH = ("--lat", "65", "--lon", "20", "--zone", "Europe/Stockholm")
 JUNE = ("--start", "2027-06-01", "--end", "2027-06-12")
 CORE = ("--target", "Galactic core")
 COLUMNS = ["night", "spans", "hours", "best", "altitude", "altitude_geometric", "azimuth"]
-
-
-def printed(*arguments: str) -> tuple[str, str]:
-    out, err = io.StringIO(), io.StringIO()
-    call_command("windows", *arguments, stdout=out, stderr=err)
-    return out.getvalue(), err.getvalue()
-
-
-def as_json(*arguments: str) -> list[dict[str, Any]]:
-    records: list[dict[str, Any]] = json.loads(printed(*arguments, "--format", "json")[0])
-    return records
-
-
-def refusal(*arguments: str) -> str:
-    out = io.StringIO()
-    with pytest.raises(CommandError) as refused:
-        call_command("windows", *arguments, stdout=out)
-    assert refused.value.returncode == 2
-    assert out.getvalue() == ""
-    return str(refused.value)
+COMMAND = CommandLine("windows")
+printed = COMMAND.printed
+as_json = COMMAND.as_json
+refusal = COMMAND.refusal
 
 
 def hours(records: list[dict[str, Any]]) -> float:
