@@ -40,6 +40,8 @@ POINTS = 9
 STRAIGHT_SECONDS = 60.0
 # Over so long, the slope of what is crossed is taken.
 SLOPE_SECONDS = 20.0
+# So many steps lead to an edge; all but the first are for what passes beside the zenith.
+POLISHINGS = 12
 # Of the way back from an apparent altitude.
 MOST_STEPS = 60
 
@@ -127,11 +129,13 @@ class Course:
         return Crossings(self._polished(function, level, at), found.offsets, found.starts_above)
 
     def _polished(self, function: Function, level: float, at: Floats) -> Floats:
-        """Step once along the slope: near the zenith the samples stand too far apart."""
-        value, later = (function(self.between(at + move)) for move in (0.0, SLOPE_SECONDS))
-        slope = later - value
-        steps = np.divide(level - value, slope, out=np.zeros_like(slope), where=slope != 0)
-        moved = at + np.clip(steps, -1.0, 1.0) * SLOPE_SECONDS
+        """Step along the slope: near the zenith the samples stand too far apart."""
+        moved = at
+        for _ in range(POLISHINGS):
+            value, later = (function(self.between(moved + move)) for move in (0.0, SLOPE_SECONDS))
+            slope = later - value
+            steps = np.divide(level - value, slope, out=np.zeros_like(slope), where=slope != 0)
+            moved = moved + np.clip(steps, -1.0, 1.0) * SLOPE_SECONDS
         result: Floats = np.maximum.accumulate(moved)
         return result
 
@@ -168,19 +172,21 @@ def inside(course: Course, aim: Aim) -> Floats:
     """Give the spans (TT) in which the target is inside the tolerances, in any light.
 
     |d| cos h ≤ t, where d is the difference of azimuths and h the altitude, holds ahead where the
-    component to the right, cos h sin d, is within ± cos h sin(t / cos h): smooth but at the zenith.
+    sine of t / cos h − |d| is positive: well crossed at the zenith too, where it may be a quarter.
     """
     tolerance = aim.azimuth_tolerance_degrees * DEGREE
 
-    def reach(vector: Floats) -> Floats:
-        level = np.maximum(np.hypot(vector[:, 0], vector[:, 1]), 1e-12)
-        result: Floats = level * np.sin(np.minimum(tolerance / level, math.pi / 2))
+    def room(vector: Floats, side: int) -> Floats:
+        right, ahead, _ = vector.T
+        level = np.maximum(np.hypot(right, ahead), 1e-12)
+        reach = np.minimum(tolerance / level, math.pi / 2)
+        result: Floats = np.sin(reach) * ahead - side * np.cos(reach) * right
         return result
 
     unlifted = partial(_geometric, elevation_m=course.place.elevation_m)
     low, high = (math.sin(unlifted(one) * DEGREE) for one in aim.altitudes)
-    not_left = course.sides(lambda vector: vector[:, 0] + reach(vector))[0]
-    not_right = course.sides(lambda vector: vector[:, 0] - reach(vector))[1]
+    not_left = course.sides(partial(room, side=-1))[0]
+    not_right = course.sides(partial(room, side=1))[0]
     spans = intersect(intersect(not_left, not_right), course.sides(_forward)[0])
     spans = intersect(spans, course.sides(_upward, low)[0])
     return spans if high >= 1 else intersect(spans, course.sides(_upward, high)[1])
