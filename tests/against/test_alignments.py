@@ -71,8 +71,12 @@ CHOSEN: list[tuple[str, Place, date, str, Aim, Light]] = [
     ("Venus rising", VOLCANO, date(2028, 2, 1), "planet:venus", Aim(93.0, 4.0, 2.0, 0.5), "any"),
     ("Saturn, wide zone", DESERT, date(1999, 11, 5), "planet:saturn", Aim(240.0), "dark"),
     ("date line", ATOLL, date(2035, 11, 1), "planet:jupiter", Aim(75.0, 30.0, 3.0, 3.0), "dark"),
+    ("beside the zenith", Place(17.4675, 118.0051, 0, "Asia/Manila"), date(2028, 12, 5),
+     "position:17.46508,16.52955", Aim(93.05312, None, 8.0), "any"),
+    ("overhead", Place(0.0, -73.54325, 1600), date(1980, 3, 13),
+     "position:196.4827,-0.45103", Aim(90.48, None, 8.0), "any"),
     ("setting", MEADOW, date(2027, 8, 20), CORE, Aim(230.0, 1.0, 2.0, 0.5), "any"),
-]
+]  # fmt: skip
 
 
 @pytest.fixture(scope="module", autouse=True)
