@@ -31,6 +31,8 @@ STEP = 20.0
 NORTH = Site(latitude=40.4, longitude=-1.1, elevation_m=1600, zone="Europe/Madrid")
 SOUTH = Site(latitude=-30.2, longitude=21.0, elevation_m=1400, zone="Africa/Johannesburg")
 JULY, NOVEMBER = date(2027, 7, 3), date(2027, 11, 20)
+
+
 @pytest.fixture(scope="module")
 def kernel() -> Iterator[Any]:
     with referee.kernel() as opened:
