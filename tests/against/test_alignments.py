@@ -43,7 +43,7 @@ from tests.against.published import row
 Floats = NDArray[np.float64]
 
 NIGHTS = 6
-DRAWN, MOST_DRAWS = 40, 3
+DRAWN, MOST_DRAWS = 24, 3
 HALVINGS = 25  # of twenty seconds, to a microsecond
 CORE = "position:266.41667,-29.00778"
 ANDROMEDA = "position:10.68471,41.26875"

@@ -24,7 +24,9 @@ BRIGHTEST_GREY, MOST_COLOUR_OF_GREY = 165, 30
 # Made of nothing that another page does not have: by night alone.
 LIKE_OTHERS = {"home-empty", "season-polar", "season-empty", "season-waiting", "night-polar",
                "site-archive", "season-archive", "site-list", "job-list", "job-failed",
-               "season-add"}  # fmt: skip
+               "season-add", "spot-night", "spot-add", "spot-archive", "target-list-add",
+               "target-list-archive", "target-list-copy", "target-search-all",
+               "target-search-unknown"}  # fmt: skip
 LOOKED_AT = [
     (name, look)
     for name in PAGES
