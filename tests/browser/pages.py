@@ -134,3 +134,10 @@ CROWDED: dict[str, Place] = {
         who="archivist",
     ),
 }
+
+# Made of nothing that another page does not have: looked at once, on a phone and by night.
+LIKE_OTHERS = {"home-empty", "season-polar", "season-empty", "season-waiting", "night-polar",
+               "site-archive", "season-archive", "site-list", "job-list", "job-failed",
+               "season-add", "spot-night", "spot-add", "spot-archive", "target-list-add",
+               "target-list-archive", "target-list-copy", "target-search-all",
+               "target-search-unknown"}  # fmt: skip

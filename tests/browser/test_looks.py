@@ -6,7 +6,7 @@ import pytest
 
 from tests.browser.asking import axe
 from tests.browser.contrast import faint_words
-from tests.browser.pages import PAGES
+from tests.browser.pages import LIKE_OTHERS, PAGES
 from tests.browser.pictures import (
     Album,
     Pixels,
@@ -21,17 +21,11 @@ MOST_GREEN_OR_BLUE = 24
 RED_TEXT = 200
 BRIGHTEST_GREY, MOST_COLOUR_OF_GREY = 165, 30
 
-# Made of nothing that another page does not have: by night alone.
-LIKE_OTHERS = {"home-empty", "season-polar", "season-empty", "season-waiting", "night-polar",
-               "site-archive", "season-archive", "site-list", "job-list", "job-failed",
-               "season-add", "spot-night", "spot-add", "spot-archive", "target-list-add",
-               "target-list-archive", "target-list-copy", "target-search-all",
-               "target-search-unknown"}  # fmt: skip
 LOOKED_AT = [
     (name, look)
     for name in PAGES
     for look in ("evening", "night", "grey")  # paper: test_pages.py
-    if look == "night" or name not in LIKE_OTHERS
+    if look == "night" or name not in LIKE_OTHERS  # those by night alone
 ]
 
 
