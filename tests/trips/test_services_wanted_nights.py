@@ -22,7 +22,7 @@ def evening(day: date, until: float = 5) -> Evening:
 
 def wanted(cast: Cast, *evenings: Evening) -> dict[date, tuple[TargetNight, ...]]:
     asked = Asked(cast.target_list.pk, date(2027, 3, 1), date(2027, 3, 31), -18)
-    return wanted_in(cast.site, asked, evenings)
+    return wanted_in(cast.site, asked.entries(), evenings)
 
 
 @pytest.fixture

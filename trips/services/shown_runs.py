@@ -8,6 +8,7 @@ from datetime import date
 from functools import cached_property
 
 from trips.almanac.public_holidays import public_holidays
+from trips.almanac.windows import WantedRow
 from trips.charts.bands import NightLine
 from trips.models import Night, Season, Site, TargetEntry
 from trips.planning.barred import better_barred
@@ -105,24 +106,22 @@ class Unfolding:
         )
 
     def _targets(self, nights: Sequence[JudgedNight]) -> TargetsByNight:
-        if self.wishes.target_list is None:
-            return {}
-        first, last = self.season.first_night, self.season.last_night
-        asked = Asked(self.wishes.target_list, first, last, self.wishes.dark_level)
-        return wanted_in(self.found.site, asked, [self._evening(night) for night in nights])
+        evenings = [self._evening(night) for night in nights]
+        return wanted_in(self.found.site, self._entries, evenings) if self._entries else {}
 
     @cached_property
-    def _heaviest(self) -> TargetEntry | None:
-        """Give the first of the entries that count most."""
-        entries = TargetEntry.objects.filter(target_list=self.wishes.target_list)
-        return entries.order_by("-weight", "order", "pk").first()
+    def _entries(self) -> Mapping[WantedRow, TargetEntry]:
+        asked = Asked.of(self.season, self.wishes)
+        return asked.entries() if asked else {}
 
     def _most_wanted(
         self, nights: Sequence[Sequence[TargetNight]]
     ) -> tuple[str, Sequence[float]] | None:
-        if self._heaviest is None:
+        """Tell of the first of the entries that count most."""
+        if not self._entries:
             return None
-        name = self._heaviest.name
+        by_weight = sorted(self._entries.values(), key=lambda one: (-one.weight, one.order, one.pk))
+        name = by_weight[0].name
         hours = [sum(one.hours for one in night if one.name == name) for night in nights]
         return name, hours
 

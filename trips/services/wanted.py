@@ -40,6 +40,14 @@ class Asked:
     last: date
     dark_level: int
 
+    @classmethod
+    def of(cls, season: Season, wishes: Wishes, evening: date | None = None) -> Asked | None:
+        """Give what these wishes ask, in the season or for one evening; None: the dark alone."""
+        if wishes.target_list is None:
+            return None
+        first, last = evening or season.first_night, evening or season.last_night
+        return cls(wishes.target_list, first, last, wishes.dark_level)
+
     @property
     def years(self) -> range:
         return range(self.first.year, self.last.year + 1)
@@ -50,26 +58,23 @@ class Asked:
         by_weight = sorted(entries, key=lambda entry: entry.weight)
         return {wanted_row(entry, self.dark_level): entry for entry in by_weight}
 
-    def weights(self) -> dict[WantedRow, float]:
-        """Give what an hour of each row counts."""
-        return {row: entry.weight for row, entry in self.entries().items()}
-
 
 def wanted_by(
     season: Season, wishes: Wishes, sites: Sequence[Site], *, evening: date | None = None
 ) -> dict[Site, WantedHere] | None:
     """Give what these wishes want, in the season or for one evening; None: the dark alone."""
-    if wishes.target_list is None:
-        return None
-    first, last = evening or season.first_night, evening or season.last_night
-    return wanted_at(sites, Asked(wishes.target_list, first, last, wishes.dark_level))
+    asked = Asked.of(season, wishes, evening)
+    return None if asked is None else wanted_at(sites, asked)
 
 
 def wanted_at(sites: Sequence[Site], asked: Asked) -> dict[Site, WantedHere]:
-    weights, spots = asked.weights(), first_spots(sites)
+    weights = {row: entry.weight for row, entry in asked.entries().items()}
+    spots = first_spots(sites)
     stored = _stored(sites, spots, weights, asked.years)
     return {
-        site: _here(stored[site.pk], weights, asked.years, _present(site, spots.get(site.pk)))
+        site: _here(
+            stored[site.pk], weights, asked.years, windows_fingerprint(site, spots.get(site.pk))
+        )
         for site in sites
     }
 
@@ -114,7 +119,3 @@ def _here(
         ),
         missing=len(weights) * len(years) - fresh,
     )
-
-
-def _present(site: Site, spot: Spot | None) -> str:
-    return windows_fingerprint(site, spot)

@@ -1,6 +1,6 @@
 """Which wanted targets stand right in given nights at a site, and when at their best, as stored.
 
-Reads rows and changes none: three queries, however many nights.
+Reads rows and changes none: two queries, however many nights.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ import numpy as np
 
 from trips.almanac.packing import Bests, unpack_bests, unpack_spans
 from trips.almanac.windows import WantedRow
-from trips.models import Site, TargetWindows
+from trips.models import Site, TargetEntry, TargetWindows
 from trips.planning.stretches import Pair, Pairs, seconds, within
 from trips.planning.weighing import HOUR, Floats
-from trips.services.wanted import Asked, first_spots
+from trips.services.wanted import first_spots
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +56,12 @@ class Evening:
 
 
 def wanted_in(
-    site: Site, asked: Asked, evenings: Sequence[Evening]
+    site: Site, entries: Mapping[WantedRow, TargetEntry], evenings: Sequence[Evening]
 ) -> dict[date, tuple[TargetNight, ...]]:
-    """Give the targets of each evening that stand right then, in the order of the night."""
-    entries = asked.entries()
+    """Give the targets of each evening that stand right then, in the order of the night.
+
+    `entries` by the row that each reads, as `Asked.entries` gives them.
+    """
     stored = _stored(site, entries, {evening.date.year for evening in evenings})
     return {
         evening.date: tuple(
@@ -95,8 +97,13 @@ def _best(bests: Bests, whole: Pair) -> Best | None:
 def _stored(
     site: Site, rows: Iterable[WantedRow], years: Iterable[int]
 ) -> Mapping[tuple[WantedRow, int], tuple[Floats, Bests]]:
-    spot, targets = first_spots([site]).get(site.pk), {row.target for row in rows}
-    kept = TargetWindows.objects.filter(site=site, spot=spot, year__in=years, target__in=targets)
+    kept = TargetWindows.objects.filter(
+        site=site,
+        spot=first_spots([site]).get(site.pk),
+        year__in=years,
+        target__in={row.target for row in rows},
+        dark_level__in={row.dark_level for row in rows},
+    )
     columns = ("target", "light", "least_altitude_degrees", "dark_level", "year", "spans", "bests")
     return {
         (WantedRow(*row), year): (unpack_spans(spans), unpack_bests(bests))
