@@ -100,7 +100,8 @@ class Visit:
 
     def end(self) -> list[str]:
         """Close what was opened and give every breach."""
-        for page, _guard in self.opened:
+        for page, guard in self.opened:
+            guard.settle()
             page.close()
         for context in self.own:
             context.close()
