@@ -57,7 +57,9 @@ class OfSiteQuerySet(ArchivableQuerySet):
     organisation_path = "site__organisation"
 
 
-class TargetWindowsQuerySet(MemberQuerySet):
+class MemberOfSiteQuerySet(MemberQuerySet):
+    """What belongs to a site and is not archived by itself."""
+
     organisation_path = "site__organisation"
 
 

@@ -1,5 +1,7 @@
 """The rows. One noun a file."""
 
+from trips.models.camera import Camera
+from trips.models.darkness import DarknessReading
 from trips.models.edited import Edited
 from trips.models.job import Job
 from trips.models.night import Night
@@ -12,6 +14,8 @@ from trips.models.target_windows import TargetWindows
 from trips.models.user import User
 
 __all__ = [
+    "Camera",
+    "DarknessReading",
     "Edited",
     "Hazard",
     "Job",

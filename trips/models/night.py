@@ -48,6 +48,10 @@ class Night(models.Model):
     moonless_hours_15 = models.FloatField()
     moonless_hours_12 = models.FloatField()
 
+    # When Moon and twilight brighten the zenith by no more than the site bears: likewise spans.
+    usable = models.JSONField(default=list)
+    usable_hours = models.FloatField(default=0)
+
     # Event name → why it does not happen (`sun_never_sets`, `never_dark`, …).
     absent = models.JSONField(default=dict)
     # What it was computed from; differs from the site's present one when stale.

@@ -69,6 +69,20 @@ class Site(Edited):
     )
     sky_measured_on = models.DateField(_("measured on"), null=True, blank=True)
     sky_circumstances = models.CharField(_("circumstances"), max_length=200, blank=True)
+    # What the log has of the directions: lists of [azimuth, mag/arcsec²] at 30° up, ascending.
+    sky_by_azimuth = models.JSONField(_("by direction"), default=list, blank=True, editable=False)
+    extinction = models.FloatField(
+        _("extinction (mag per airmass)"),
+        default=0.172,
+        validators=[MinValueValidator(0), MaxValueValidator(1)],
+        help_text=_("What the air takes: about 0.12 on a high dry summit, 0.3 in summer haze."),
+    )
+    usable_loss_mag = models.FloatField(
+        _("brightening that is borne (mag)"),
+        default=0.2,
+        validators=[MinValueValidator(0.05), MaxValueValidator(2)],
+        help_text=_("The sky counts as usable while Moon and twilight brighten it by no more."),
+    )
 
     drive_minutes = models.PositiveIntegerField(_("drive (minutes)"), null=True, blank=True)
     months_open = models.JSONField(_("months open"), default=all_months)

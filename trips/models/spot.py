@@ -65,6 +65,13 @@ class Landmark(models.Model):
         blank=True,
         validators=[MinValueValidator(0), MaxValueValidator(180)],
     )
+    face_degrees = models.FloatField(
+        _("its face looks toward (°)"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(360)],
+        help_text=_("Azimuth at a right angle to the wall: a low Moon from the side shapes it."),
+    )
     distance_m = models.FloatField(
         _("distance (m)"), null=True, blank=True, validators=[MinValueValidator(1)]
     )

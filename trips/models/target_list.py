@@ -32,6 +32,7 @@ class TargetEntry(models.Model):
 
     class Light(models.TextChoices):
         MOONLESS = "moonless", _("dark, without the Moon")
+        USABLE = "usable", _("usable dark")
         DARK = "dark", _("dark, any Moon")
         TWILIGHT = "twilight", _("twilight")
         MOONLIT = "moonlit", _("moonlit foreground")

@@ -6,7 +6,7 @@ from django.db import models
 
 from trips.models.site import Site
 from trips.models.spot import Spot
-from trips.queries import TargetWindowsQuerySet
+from trips.queries import MemberOfSiteQuerySet
 
 
 class TargetWindows(models.Model):
@@ -29,7 +29,7 @@ class TargetWindows(models.Model):
     bests = models.BinaryField()
     fingerprint = models.CharField(max_length=64)
 
-    objects = TargetWindowsQuerySet.as_manager()
+    objects = MemberOfSiteQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -1,0 +1,1 @@
+"""What a lens and a sensor make of the sky: fields, drift, exposure, framing."""

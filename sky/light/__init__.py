@@ -1,0 +1,1 @@
+"""How dark the sky is in a direction: natural sky, skyglow, moonlight, twilight."""
