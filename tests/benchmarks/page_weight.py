@@ -11,12 +11,12 @@ from statistics import median
 from typing import Any
 
 from tests.benchmarks.club import open_club
-from tests.benchmarks.measuring import is_tenth, seconds
+from tests.benchmarks.measuring import hold, is_tenth, seconds
 
 FIRST, LAST = date(2027, 1, 1), date(2027, 12, 31)
 NOW = datetime(2027, 1, 1, tzinfo=UTC)
 MOST_QUERIES, MOST_BYTES, MOST_GZIPPED = 12, 300_000, 70_000
-# Of a machine like the one that the figures were agreed on; a tenth's run only prints them.
+# Of a machine like the one that the figures were agreed on.
 MOST_MS, MOST_MS_AGAIN = 150, 300
 IN_PLACE = {"HX-Request": "true"}
 
@@ -52,8 +52,8 @@ def main() -> None:
     assert queries <= MOST_QUERIES
     assert raw <= MOST_BYTES
     assert zipped <= MOST_GZIPPED
-    assert tenth or taken <= MOST_MS
-    assert tenth or taken_again * 1e3 <= MOST_MS_AGAIN
+    hold(taken, MOST_MS)
+    hold(taken_again * 1e3, MOST_MS_AGAIN)
 
 
 def _season(sites: int) -> Any:
