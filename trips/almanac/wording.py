@@ -15,6 +15,10 @@ FIELDS = {
     "latitude": gettext_lazy("latitude"),
     "longitude": gettext_lazy("longitude"),
     "elevation": gettext_lazy("elevation"),
+    "frame_level": gettext_lazy("level"),
+    "frame_seconds": gettext_lazy("exposure time"),
+    "frame_iso": gettext_lazy("ISO"),
+    "sky_brightness": gettext_lazy("sky brightness"),
 }
 
 ABSENCES = {
@@ -199,6 +203,77 @@ def _magnetic_missing(fields: Fields) -> str:
     return _("There is no magnetic model at hand for days before %(first_day)s.") % fields
 
 
+def _sky_magnitude(fields: Fields) -> str:
+    words = _(
+        "A sky of %(value)g mag/arcsec² is outside %(low)g to %(high)g: a city has about 18, a dark"
+        " sky 22."
+    )
+    return words % fields
+
+
+def _extinction(fields: Fields) -> str:
+    words = _(
+        "The extinction %(value)g is outside %(low)g to %(high)g mag per airmass; clean air has"
+        " about 0.17."
+    )
+    return words % fields
+
+
+def _towns_share(fields: Fields) -> str:
+    return _("The towns' share of the sky's light, %(value)g, is not zero or more.") % fields
+
+
+def _sun_up(fields: Fields) -> str:
+    words = _("The Sun is up, at %(altitude).1f°: the sky is computed between sunset and sunrise.")
+    return words % fields
+
+
+def _moon_in_direction(fields: Fields) -> str:
+    words = _(
+        "The Moon itself stands there, %(apart).2f° away: ask for a sky at least half a degree"
+        " beside it."
+    )
+    return words % fields
+
+
+def _frame_seconds(fields: Fields) -> str:
+    words = _("An exposure of %(value)g s cannot be: write the seconds, up to %(high)g, like 20.")
+    return words % fields
+
+
+def _frame_iso(fields: Fields) -> str:
+    words = _("ISO %(value)g cannot be: write the number that the camera showed, like 3200.")
+    return words % fields
+
+
+def _frame_black(fields: Fields) -> str:
+    words = _(
+        "A level of %(value)g is black: write what is left after the black level was taken off, "
+        "like 0.03, or expose more."
+    )
+    return words % fields
+
+
+def _frame_burnt_out(fields: Fields) -> str:
+    words = _(
+        "A level of %(value)g is full scale or more: the frame is burnt out, expose less. A level "
+        "of 3 %% is written 0.03."
+    )
+    return words % fields
+
+
+def _metered_outside(fields: Fields) -> str:
+    words = _(
+        "This frame would make a sky of %(value).2f mag/arcsec², outside %(low)g to %(high)g: look "
+        "at its numbers again, and at the camera’s calibration."
+    )
+    return words % fields
+
+
+def _known_sky_outside(fields: Fields) -> str:
+    return _("%(value)g mag/arcsec² is no sky of a night: %(low)g to %(high)g are.") % fields
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -225,6 +300,17 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "altitude_outside": _altitude_outside,
     "tolerance_outside": _tolerance_outside,
     "target_without_direction": _without_direction,
+    "sky_magnitude_outside": _sky_magnitude,
+    "extinction_outside": _extinction,
+    "towns_share_negative": _towns_share,
+    "sun_up": _sun_up,
+    "moon_in_direction": _moon_in_direction,
     "magnetic_model_expired": _magnetic_expired,
     "magnetic_model_missing": _magnetic_missing,
+    "frame_seconds_outside": _frame_seconds,
+    "frame_iso_outside": _frame_iso,
+    "frame_black": _frame_black,
+    "frame_burnt_out": _frame_burnt_out,
+    "metered_outside": _metered_outside,
+    "known_sky_outside": _known_sky_outside,
 }
