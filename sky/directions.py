@@ -126,9 +126,17 @@ def directions_at(body: str, place: Place, unix: Floats) -> Directions:
     """Give altitude and azimuth at Unix seconds (instant,); see `directions_of`."""
     if not len(unix):
         return Directions(np.empty(0), np.empty(0), np.empty(0))
+    return directions_of_vectors(vectors_at(body, unix), place)
+
+
+def vectors_at(body: str, unix: Floats) -> Floats:
+    """Give where a body is from the Earth's centre at Unix seconds, at least one: (instant, 3) km,
+    Earth-fixed. Errors: `body_unknown`, `instant_outside`.
+    """
     nodes = nodes_for(body, float(unix.min()), float(unix.max()))
     toward, distance = earth_fixed(nodes, body, tt_from_utc(unix))
-    return directions_of_vectors((toward * distance).T, place)
+    vectors: Floats = (toward * distance).T
+    return vectors
 
 
 def directions_of_vectors(vectors: Floats, place: Place) -> Directions:

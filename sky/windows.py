@@ -88,17 +88,6 @@ def find_windows(
     return [_windows(one, paths[_course(one)], season) for one in wanted]
 
 
-def airmass(altitude_degrees: float) -> float:
-    """Give the airmass at an apparent altitude, 1 at the zenith; infinite below the horizon.
-
-    Kasten F., Young A. T., Applied Optics 28 (1989) 4735.
-    """
-    if altitude_degrees < 0:
-        return float("inf")
-    haze = 0.50572 * (altitude_degrees + 6.07995) ** -1.6364
-    return float(1 / (np.sin(np.radians(altitude_degrees)) + haze))
-
-
 class _Season:
     """What all targets of one search share."""
 

@@ -13,9 +13,9 @@ import pytest
 from sky.apparent import directions_toward
 from sky.close_pairs import separation_of
 from sky.directions import Directions, refraction_degrees
+from sky.light.airmass import airmass
 from sky.place import Place
 from sky.targets.target import FixedPoint
-from sky.windows import airmass
 from tests.against.astropy_sky import Sky, alone
 from tests.against.published import row
 
@@ -62,7 +62,7 @@ def test_refraction_is_near_bennett_s() -> None:
 def test_airmass_is_that_of_kasten_and_young() -> None:
     """C05."""
     published = row("apparent", "C05")
-    ours = [airmass(height) for height in published["inputs"]["altitude_apparent_degrees"]]
+    ours = airmass(np.array(published["inputs"]["altitude_apparent_degrees"]))
     assert ours == pytest.approx(published["expected"], abs=published["tolerance"])
 
 

@@ -24,7 +24,7 @@ from sky.skyline import LEVEL, Skyline, skyline_of
 from sky.span_arrays import intersect, outside, union
 from sky.spans import Span, Spans
 from sky.targets.target import LIGHTS, Arch, Body, FixedPoint, Light, Point, Target
-from sky.windows import NO_LEAST_DEGREES, Wanted, Windows, airmass, find_windows
+from sky.windows import NO_LEAST_DEGREES, Wanted, Windows, find_windows
 
 Floats = NDArray[np.float64]
 
@@ -327,20 +327,3 @@ def test_windows_are_inside_their_light_and_best_moments_above_the_least_altitud
     assert (found.best_altitude > least - 1e-3).all()
     assert (found.best_altitude > HILLS.at(found.best_azimuth) - 0.01).all()
     assert sorted(set(found.night.tolist())) == found.best_night.tolist()
-
-
-def test_airmass_is_1_at_the_zenith_and_38_at_the_horizon() -> None:
-    """Published values are in tests/against/test_apparent.py."""
-    assert airmass(90.0) == pytest.approx(1, abs=0.001)
-    assert airmass(0.0) == pytest.approx(38, abs=0.1)
-
-
-@given(st.floats(0, 90), st.floats(0, 90))
-def test_the_lower_the_more_air(one: float, other: float) -> None:
-    low, high = sorted((one, other))
-    assert airmass(low) >= airmass(high)
-
-
-@pytest.mark.parametrize("altitude", [-0.001, -20.0])
-def test_below_the_horizon_there_is_no_end_of_air(altitude: float) -> None:
-    assert airmass(altitude) == float("inf")

@@ -15,10 +15,11 @@ from numpy.typing import NDArray
 
 from sky.dome import Standing
 from sky.fixed import FixedSky
+from sky.light.airmass import airmass
 from sky.moving import directions_at, highest_within
 from sky.span_arrays import intersect
 from sky.targets.target import Arch, Light, Target
-from sky.windows import Wanted, Windows, airmass, find_windows, is_fixed
+from sky.windows import Wanted, Windows, find_windows, is_fixed
 from trips.almanac.one_night import OneNight
 from trips.almanac.what_ends import Limit, limits_of
 from trips.almanac.why_not import WhyNot, why_not
@@ -126,7 +127,7 @@ def _seen(
 def _best(windows: Windows) -> Best:
     height = float(windows.best_altitude[0])
     standing = Standing(height, float(windows.best_azimuth[0]))
-    return Best(float(windows.best_at[0]), standing, airmass(height))
+    return Best(float(windows.best_at[0]), standing, float(airmass(height)))
 
 
 def _best_left(target: Target, spans: Floats, top: float | None, night: OneNight) -> Best:
@@ -136,9 +137,8 @@ def _best_left(target: Target, spans: Floats, top: float | None, night: OneNight
     seen = directions_at(target.points[0], night.place, at)
     best = int(np.argmax(seen.altitude_degrees))
     height = float(seen.altitude_degrees[best])
-    return Best(
-        float(at[best]), Standing(height, float(seen.azimuth_degrees[best])), airmass(height)
-    )
+    standing = Standing(height, float(seen.azimuth_degrees[best]))
+    return Best(float(at[best]), standing, float(airmass(height)))
 
 
 def _culminations(up: Mapping[Target, Windows], night: OneNight) -> dict[Target, float]:
