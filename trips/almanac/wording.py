@@ -189,6 +189,20 @@ def _without_direction(fields: Fields) -> str:
     return _("%(name)s spans the sky and stands at no one place; choose a point of it.") % fields
 
 
+def _face_outside(fields: Fields) -> str:
+    return _("A face looks toward 0 to 360°, from north through east; %(face)g° is none.") % fields
+
+
+def _side_angles(fields: Fields) -> str:
+    return (
+        _(
+            "The angles %(least)g° and %(most)g° are no light from the side; write two from 0 to"
+            " 90°, the smaller first."
+        )
+        % fields
+    )
+
+
 def _magnetic_expired(fields: Fields) -> str:
     return (
         _(
@@ -305,6 +319,8 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "towns_share_negative": _towns_share,
     "sun_up": _sun_up,
     "moon_in_direction": _moon_in_direction,
+    "face_outside": _face_outside,
+    "side_angles_outside": _side_angles,
     "magnetic_model_expired": _magnetic_expired,
     "magnetic_model_missing": _magnetic_missing,
     "frame_seconds_outside": _frame_seconds,
