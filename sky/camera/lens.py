@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sky.camera.projection import Projection, form_of
+from sky.camera.projection import Projection, angle_degrees, form_of, radius_mm, widest_degrees
 from sky.camera.sensor import Sensor
 from sky.errors import SkyError
 
@@ -13,6 +13,8 @@ from sky.errors import SkyError
 SHORTEST_MM, LONGEST_MM = 1.0, 10_000.0
 # Under this only the lenses of phones and action cameras are: common practice.
 PHONE_BELOW_MM = 4.0
+# No fisheye that one can carry draws further from its axis, and most end at 90°: common practice.
+FISHEYE_ENDS_DEGREES = 110.0
 # No lens in air is faster than f/0.5 (sine condition); no photographer closes one beyond f/64.
 FASTEST, SLOWEST = 0.5, 64.0
 
@@ -39,6 +41,23 @@ class Lens:
     def is_phone_like(self) -> bool:
         """Whether it is so short that only a phone has it: worth a second look."""
         return self.focal_mm < PHONE_BELOW_MM
+
+    @property
+    def circle_mm(self) -> float:
+        """The radius at which the picture ends; a rectilinear lens has no such circle."""
+        if self.projection == "rectilinear":
+            return math.inf
+        edge = min(widest_degrees(self.projection), FISHEYE_ENDS_DEGREES)
+        return float(radius_mm(edge, self.focal_mm, self.projection))
+
+    def angle_degrees(self, radius_mm: float) -> float:
+        """Give how far from the axis a place of the picture looks.
+
+        Error: `outside_picture`, beyond the circle.
+        """
+        if radius_mm > self.circle_mm:
+            raise SkyError("outside_picture", radius_mm=radius_mm, circle_mm=self.circle_mm)
+        return float(angle_degrees(radius_mm, self.focal_mm, self.projection))
 
 
 def check_focal(focal_mm: float) -> None:

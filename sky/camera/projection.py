@@ -93,7 +93,8 @@ def radius_mm(theta_degrees: ArrayLike, focal_mm: float, projection: Projection)
 def angle_degrees(radius_mm: ArrayLike, focal_mm: float, projection: Projection) -> Floats:
     """Give the angle from the axis that is drawn so far from the centre.
 
-    Degrees; NaN outside the circle at which the projection ends (`circle_mm`).
+    Degrees; NaN outside the circle at which the projection ends: orthographic f, equisolid 2f,
+    equidistant πf.
     """
     form = form_of(projection)
     radius = np.asarray(radius_mm, dtype=np.float64) / focal_mm
@@ -110,15 +111,6 @@ def scales(
     form = form_of(projection)
     theta = _within(form, theta_degrees)
     return focal_mm * form.radial(theta), focal_mm * form.tangential(theta)
-
-
-def circle_mm(focal_mm: float, projection: Projection) -> float:
-    """Give the radius of the circle at which a projection ends; infinite where it does not.
-
-    Orthographic f, equisolid 2f, equidistant πf. Real lenses may end before, at what their
-    makers say.
-    """
-    return focal_mm * form_of(projection).circle
 
 
 def widest_degrees(projection: Projection) -> float:
