@@ -23,7 +23,7 @@ from sky.ephemeris import tt_from_utc, utc_from_tt
 from sky.errors import SkyError
 from sky.night import SeasonTable
 from sky.place import Place
-from sky.span_arrays import above, below, intersect
+from sky.span_arrays import above, below, holding, intersect
 from sky.targets.target import Arch, Body, FixedPoint, Target
 
 Floats = NDArray[np.float64]
@@ -157,15 +157,6 @@ def _seen_from(aim: Aim, point: FixedPoint | Body, place: Place, unix: Floats) -
     aside = (found.azimuth_degrees - aim.azimuth_degrees) * DEGREE
     level = np.cos(height)
     return np.stack((level * np.sin(aside), level * np.cos(aside), np.sin(height)), axis=1)
-
-
-def holding(spans: Floats, at: Floats) -> Ints:
-    """Give for each instant the span (sorted, disjoint) that holds it, −1 for none."""
-    number = np.searchsorted(spans[:, 0], at, side="right") - 1
-    if not len(spans):
-        return number
-    result: Ints = np.where(at <= spans[number, 1], number, -1)
-    return result
 
 
 def inside(course: Course, aim: Aim) -> Floats:

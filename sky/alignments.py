@@ -13,14 +13,14 @@ from datetime import timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.aim import SAMPLE_SECONDS, Aim, Course, closest, course_of, holding, inside
-from sky.clearing import add_corners, find_edges, sample
+from sky.aim import SAMPLE_SECONDS, Aim, Course, closest, course_of, inside
+from sky.clearing import clear_within
 from sky.constants import CIVIL_DEGREES
 from sky.ephemeris import tt_from_utc, utc_from_tt
 from sky.lights import light_spans
 from sky.night import SeasonTable
 from sky.skyline import LEVEL, Skyline
-from sky.span_arrays import below, intersect, union
+from sky.span_arrays import below, holding, intersect, union
 from sky.targets.target import Light, Target
 
 Floats = NDArray[np.float64]
@@ -179,12 +179,10 @@ def _over_land(course: Course, skyline: Skyline, spans: Floats) -> Floats:
         seen = course.directions(tt)
         return seen.altitude_degrees - skyline.at(seen.azimuth_degrees), seen.azimuth_degrees
 
-    each = max(3, math.ceil(np.ptp(spans, axis=1).max() / SAMPLE_SECONDS) + 1)
-    at = np.linspace(spans[:, 0], spans[:, 1], each, axis=1)
-    samples = sample(clearance, at.ravel(), np.repeat(np.arange(len(spans)), each))
-    corners = add_corners(clearance, samples, skyline.azimuths[1:-1])
-    edges = find_edges(clearance, corners, LAND_SECONDS)[1]
-    bounds = np.sort(np.concatenate((spans.ravel(), edges)))
-    middle = (bounds[:-1] + bounds[1:]) / 2
-    is_clear = (holding(spans, middle) >= 0) & (clearance(np.empty(0, np.intp), middle)[0] > 0)
-    return np.stack((bounds[:-1], bounds[1:]), axis=1)[is_clear]
+    return clear_within(
+        clearance,
+        spans,
+        corners=skyline.azimuths[1:-1],
+        step=SAMPLE_SECONDS,
+        tolerance=LAND_SECONDS,
+    )

@@ -15,6 +15,8 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from sky.span_arrays import holding, spread
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
@@ -69,6 +71,30 @@ def clear_spans(
     ends = np.concatenate((samples.x[:1], edges, samples.x[-1:]))
     spans = np.stack((ends[:-1], ends[1:]), axis=1)
     return spans[0 if samples.clearance[0] > 0 else 1 :: 2]
+
+
+def clear_within(
+    clearance: Clearance,
+    spans: Floats,
+    *,
+    step: float,
+    corners: Floats = NO_CORNERS,
+    tolerance: float,
+) -> Floats:
+    """Leave of spans of x (n, 2), sorted and disjoint, what is clear; sampled at most a step apart.
+
+    The clearance is asked with the number of the span that x lies in.
+    """
+    if not len(spans):
+        return spans
+    of, at = spread(spans, step)
+    samples = add_corners(clearance, sample(clearance, at, of), corners)
+    edges = find_edges(clearance, samples, tolerance)[1]
+    bounds = np.sort(np.concatenate((spans.ravel(), edges)))
+    middle = (bounds[:-1] + bounds[1:]) / 2
+    within = holding(spans, middle)
+    is_clear = (within >= 0) & (clearance(within, middle)[0] > 0)
+    return np.stack((bounds[:-1], bounds[1:]), axis=1)[is_clear]
 
 
 def grazing_rows(clearance: Clearance, samples: Samples, within: float) -> Ints:

@@ -23,6 +23,7 @@ from sky.ephemeris import earth_fixed, tt_from_utc
 from sky.lights import grid_between
 from sky.place import Place
 from sky.skyline import Skyline
+from sky.span_arrays import spread
 from sky.targets.target import Arch, Body, FixedPoint, Point
 
 Floats = NDArray[np.float64]
@@ -125,7 +126,7 @@ def highest_within(point: Point, place: Place, spans: Floats) -> Floats:
         return _closer_and_closer(point, place, spans)
     if not len(spans):
         return np.empty(0)
-    of, at = _spread(spans, SAMPLE_SECONDS)
+    of, at = spread(spans, SAMPLE_SECONDS)
     seen = directions_at(point, place, at)
     rise = np.sin(np.radians(seen.altitude_geometric_degrees))
     best = _highest(of, at, rise)
@@ -141,7 +142,7 @@ def highest_within(point: Point, place: Place, spans: Floats) -> Floats:
 
 def _closer_and_closer(point: Point, place: Place, spans: Floats) -> Floats:
     """Look ten minutes apart, then ever closer around the best, to a second."""
-    best = _best_of(point, place, *_spread(spans, TOP_SECONDS))
+    best = _best_of(point, place, *spread(spans, TOP_SECONDS))
     step = TOP_SECONDS
     while step > 1.0:
         around = best[:, None] + np.linspace(-step, step, TRIED)
@@ -150,16 +151,6 @@ def _closer_and_closer(point: Point, place: Place, spans: Floats) -> Floats:
         best = _best_of(point, place, of, inside.ravel())
         step *= 2 / (TRIED - 1)
     return best
-
-
-def _spread(spans: Floats, step: float) -> tuple[Ints, Floats]:
-    """Lay instants over every span, its ends among them and three at least: numbers of spans, and
-    Unix seconds."""
-    counts = np.maximum(np.ceil((spans[:, 1] - spans[:, 0]) / step).astype(np.intp) + 1, 3)
-    of = np.repeat(np.arange(len(spans)), counts)
-    number = np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts)
-    share = number / np.maximum(counts[of] - 1, 1)
-    return of, spans[of, 0] + share * (spans[of, 1] - spans[of, 0])
 
 
 def _best_of(point: Point, place: Place, of: Ints, at: Floats) -> Floats:

@@ -60,6 +60,25 @@ def cut(spans: Floats, at: Floats) -> Floats:
     return intersect(spans, pieces[pieces[:, 1] > pieces[:, 0]])
 
 
+def holding(spans: Floats, at: Floats) -> Ints:
+    """Give for each instant the span (sorted, disjoint) that holds it, −1 for none."""
+    number = np.searchsorted(spans[:, 0], at, side="right") - 1
+    if not len(spans):
+        return number
+    result: Ints = np.where(at <= spans[number, 1], number, -1)
+    return result
+
+
+def spread(spans: Floats, step: float) -> tuple[Ints, Floats]:
+    """Lay instants over every span, its ends among them and three at least: numbers of spans, and
+    Unix seconds."""
+    counts = np.maximum(np.ceil((spans[:, 1] - spans[:, 0]) / step).astype(np.intp) + 1, 3)
+    of = np.repeat(np.arange(len(spans)), counts)
+    number = np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = number / np.maximum(counts[of] - 1, 1)
+    return of, spans[of, 0] + share * (spans[of, 1] - spans[of, 0])
+
+
 def below(crossings: Crossings, row: int, start: float, end: float) -> Floats:
     """Give when one row of crossings lies below its level, between two instants."""
     return _sides(crossings, row, start, end)[1]
