@@ -22,10 +22,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.camera.lens import Lens
+from sky.camera.limits import check
 from sky.camera.projection import scales
 from sky.camera.sensor import Sensor
 from sky.constants import DEGREE
-from sky.errors import SkyError
 
 Floats = NDArray[np.float64]
 At = Literal["centre", "corner"]
@@ -36,7 +36,6 @@ SIDEREAL_RADIANS_PER_SECOND = SIDEREAL_ARCSECONDS_PER_SECOND / 3600 * DEGREE
 
 # A path of that many pixels still looks like a point to most, and to the strict: common practice.
 TRAIL_PX, STRICT_TRAIL_PX = 5.0, 2.0
-MOST_TRAIL_PX = 1000.0
 # At the pole the centre stands still, and no limit is one: more than an hour is never said.
 LONGEST_SECONDS = 3600.0
 # Angles between the centre and the corner at which a frame is looked at.
@@ -55,8 +54,7 @@ def longest_exposure(
     `declination` of the frame's centre in degrees; `trail_px` in pixels; `at` as in `speed_mm`.
     Errors: `dec_outside`, `trail_outside`, `not_a_number`.
     """
-    if not (math.isfinite(trail_px) and 0 < trail_px <= MOST_TRAIL_PX):
-        raise SkyError("trail_outside", value=trail_px, high=MOST_TRAIL_PX)
+    check("trail", trail_px)
     path_mm = trail_px * sensor.pixel_um / 1000
     return min(path_mm / speed_mm(lens, sensor, declination, at), LONGEST_SECONDS)
 
@@ -64,8 +62,10 @@ def longest_exposure(
 def trail_px(
     lens: Lens, sensor: Sensor, declination: float, seconds: float, at: At = "centre"
 ) -> float:
-    """Give the path of a star in pixels after some seconds. Errors: as `longest_exposure`."""
-    check_seconds(seconds)
+    """Give the path of a star in pixels after some seconds.
+
+    Errors: `dec_outside`, `exposure_time_outside`, `not_a_number`."""
+    check("exposure_time", seconds)
     return speed_mm(lens, sensor, declination, at) * seconds / (sensor.pixel_um / 1000)
 
 
@@ -77,8 +77,7 @@ def speed_mm(lens: Lens, sensor: Sensor, declination: float, at: At = "centre") 
     the corner's (or to the edge of a fisheye's circle). No star in the frame is faster, and one
     in a corner is as fast if the frame is turned so; a fisheye can be fastest in its middle.
     """
-    if not (math.isfinite(declination) and -90 <= declination <= 90):
-        raise SkyError("dec_outside", value=declination)
+    check("declination", declination)
     if at == "centre":
         return lens.focal_mm * SIDEREAL_RADIANS_PER_SECOND * math.cos(declination * DEGREE)
     corner = lens.angle_degrees(min(sensor.diagonal_mm / 2, lens.circle_mm))
@@ -110,11 +109,3 @@ def reciprocal_rule(lens: Lens, sensor: Sensor, number: float = 500.0) -> float:
     Common practice, no published source. It knows neither pixels nor declination.
     """
     return number / (lens.focal_mm * sensor.crop_factor)
-
-
-def check_seconds(seconds: float) -> None:
-    """Errors: `not_a_number`, `seconds_outside`: from above 0 to a day."""
-    if not math.isfinite(seconds):
-        raise SkyError("not_a_number", field="exposure", value=seconds)
-    if not 0 < seconds <= 86_400:
-        raise SkyError("seconds_outside", value=seconds)

@@ -5,26 +5,23 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from sky.camera.limits import check
 from sky.camera.projection import Projection, angle_degrees, form_of, radius_mm, widest_degrees
 from sky.camera.sensor import Sensor
 from sky.errors import SkyError
 
-# At or under a millimetre no camera lens is made: a slip of the keys.
-SHORTEST_MM, LONGEST_MM = 1.0, 10_000.0
 # Under this only the lenses of phones and action cameras are: common practice.
 PHONE_BELOW_MM = 4.0
 # No fisheye that one can carry draws further from its axis, and most end at 90°: common practice.
 FISHEYE_ENDS_DEGREES = 110.0
-# No lens in air is faster than f/0.5 (sine condition); no photographer closes one beyond f/64.
-FASTEST, SLOWEST = 0.5, 64.0
 
 
 @dataclass(frozen=True, slots=True)
 class Lens:
     """A focal length in mm, as written on the lens, and how it draws; a zoom is its two ends.
 
-    `widest_f_number` None where nobody asked for it. Errors: `not_a_number`, `focal_outside`,
-    `f_number_outside`, `projection_unknown`.
+    `widest_f_number` None where nobody asked for it. Errors: `not_a_number`,
+    `focal_length_outside`, `f_number_outside`, `projection_unknown`.
     """
 
     focal_mm: float
@@ -32,9 +29,9 @@ class Lens:
     projection: Projection = "rectilinear"
 
     def __post_init__(self) -> None:
-        check_focal(self.focal_mm)
+        check("focal_length", self.focal_mm)
         if self.widest_f_number is not None:
-            check_f_number(self.widest_f_number)
+            check("f_number", self.widest_f_number)
         form_of(self.projection)
 
     @property
@@ -60,20 +57,6 @@ class Lens:
         return float(angle_degrees(radius_mm, self.focal_mm, self.projection))
 
 
-def check_focal(focal_mm: float) -> None:
-    if not math.isfinite(focal_mm):
-        raise SkyError("not_a_number", field="focal_length", value=focal_mm)
-    if not SHORTEST_MM < focal_mm <= LONGEST_MM:
-        raise SkyError("focal_outside", value=focal_mm, low=SHORTEST_MM, high=LONGEST_MM)
-
-
-def check_f_number(f_number: float) -> None:
-    if not math.isfinite(f_number):
-        raise SkyError("not_a_number", field="f_number", value=f_number)
-    if not FASTEST <= f_number <= SLOWEST:
-        raise SkyError("f_number_outside", value=f_number, low=FASTEST, high=SLOWEST)
-
-
 def equivalent_focal_mm(focal_mm: float, sensor: Sensor) -> float:
     """Give the focal length whose diagonal field on 36 × 24 mm is that of this one here."""
     return focal_mm * sensor.crop_factor
@@ -85,5 +68,5 @@ def real_focal_mm(equivalent_mm: float, sensor: Sensor) -> float:
     Phones are sold by the equivalent (such as 24 mm) while 4 to 7 mm are written on the lens;
     light and drift follow the real one.
     """
-    check_focal(equivalent_mm)
+    check("focal_length", equivalent_mm)
     return equivalent_mm / sensor.crop_factor

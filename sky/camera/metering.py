@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sky.camera.lens import check_f_number
+from sky.camera.limits import check
 from sky.errors import SkyError
 
 # No sky is brighter at night or darker anywhere: mag/arcsec², bounds of what is taken for one.
@@ -44,7 +44,7 @@ class MeteredFrame:
     level: float
 
     def __post_init__(self) -> None:
-        check_f_number(self.f_number)
+        check("f_number", self.f_number)
         _check("frame_seconds", self.seconds, LONGEST_SECONDS)
         _check("frame_iso", self.iso, HIGHEST_ISO)
         if not math.isfinite(self.level):

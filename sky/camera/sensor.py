@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from sky.camera.limits import check
 from sky.errors import SkyError
 
 # A frame of 35 mm film, 36 × 24 mm, is what other sizes are compared with: ISO 1007; from memory.
 FULL_FRAME_DIAGONAL_MM = math.hypot(36.0, 24.0)
 
-MOST_MM, MOST_PIXELS = 120.0, 100_000
 # Pixels are square but for what is rounded in a data sheet; more means sides that were swapped.
 SQUARE_WITHIN = 0.1
 
@@ -30,9 +30,9 @@ class Sensor:
 
     def __post_init__(self) -> None:
         for value in (self.width_mm, self.height_mm):
-            _check("sensor_size_outside", "sensor_size", value, MOST_MM)
+            check("sensor_size", value)
         for value in (self.pixels_wide, self.pixels_high):
-            _check("sensor_pixels_outside", "sensor_pixels", value, MOST_PIXELS)
+            check("sensor_pixels", value)
         across, down = (self.pixel_um, self.height_mm * 1000 / self.pixels_high)
         if abs(across / down - 1) > SQUARE_WITHIN:
             raise SkyError("sensor_not_square", across_um=across, down_um=down)
@@ -57,23 +57,15 @@ class Sensor:
 
 
 def sensor_of(width_mm: float, height_mm: float, *, pixel_um: float) -> Sensor:
-    """Give the sensor of a size with pixels of a side; errors: those of `Sensor`, `pixel_outside`.
+    """Give the sensor of a size with pixels of a side, for people who know that one.
 
-    For people who know the side of a pixel and not their number.
+    Errors: those of `Sensor`, `pixel_size_outside`.
     """
-    if not (math.isfinite(pixel_um) and 0 < pixel_um <= 50):
-        raise SkyError("pixel_outside", value=pixel_um, high=50)
+    check("pixel_size", pixel_um)
     for value in (width_mm, height_mm):
-        _check("sensor_size_outside", "sensor_size", value, MOST_MM)
+        check("sensor_size", value)
     wide, high = (round(side * 1000 / pixel_um) for side in (width_mm, height_mm))
     return Sensor(width_mm, height_mm, wide, high)
-
-
-def _check(code: str, field: str, value: float, high: float) -> None:
-    if not math.isfinite(value):
-        raise SkyError("not_a_number", field=field, value=value)
-    if not 0 < value <= high:
-        raise SkyError(code, value=value, high=high)
 
 
 # Nominal sizes in mm and usual numbers of pixels, from memory: makers differ by some tenths of a
