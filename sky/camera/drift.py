@@ -21,6 +21,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from sky.camera.field import edge_mm
 from sky.camera.lens import Lens
 from sky.camera.limits import check
 from sky.camera.projection import scales
@@ -80,7 +81,7 @@ def speed_mm(lens: Lens, sensor: Sensor, declination: float, at: At = "centre") 
     check("declination", declination)
     if at == "centre":
         return lens.focal_mm * SIDEREAL_RADIANS_PER_SECOND * math.cos(declination * DEGREE)
-    corner = lens.angle_degrees(min(sensor.diagonal_mm / 2, lens.circle_mm))
+    corner = lens.angle_degrees(edge_mm(lens, sensor))
     return SIDEREAL_RADIANS_PER_SECOND * float(
         fastest(lens, abs(declination), np.linspace(0, corner, STEPS)).max()
     )

@@ -6,14 +6,12 @@ import math
 from dataclasses import dataclass
 
 from sky.camera.limits import check
-from sky.camera.projection import Projection, angle_degrees, form_of, radius_mm, widest_degrees
+from sky.camera.projection import Projection, angle_degrees, form_of
 from sky.camera.sensor import Sensor
 from sky.errors import SkyError
 
 # Under this only the lenses of phones and action cameras are: common practice.
 PHONE_BELOW_MM = 4.0
-# No fisheye that one can carry draws further from its axis, and most end at 90°: common practice.
-FISHEYE_ENDS_DEGREES = 110.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,22 +37,15 @@ class Lens:
         """Whether it is so short that only a phone has it: worth a second look."""
         return self.focal_mm < PHONE_BELOW_MM
 
-    @property
-    def circle_mm(self) -> float:
-        """The radius at which the picture ends; a rectilinear lens has no such circle."""
-        if self.projection == "rectilinear":
-            return math.inf
-        edge = min(widest_degrees(self.projection), FISHEYE_ENDS_DEGREES)
-        return float(radius_mm(edge, self.focal_mm, self.projection))
-
     def angle_degrees(self, radius_mm: float) -> float:
         """Give how far from the axis a place of the picture looks.
 
-        Error: `outside_picture`, beyond the circle.
+        Error: `outside_picture`, where the projection has ended before.
         """
-        if radius_mm > self.circle_mm:
-            raise SkyError("outside_picture", radius_mm=radius_mm, circle_mm=self.circle_mm)
-        return float(angle_degrees(radius_mm, self.focal_mm, self.projection))
+        angle = float(angle_degrees(radius_mm, self.focal_mm, self.projection))
+        if math.isnan(angle):
+            raise SkyError("outside_picture", radius_mm=radius_mm, projection=self.projection)
+        return angle
 
 
 def equivalent_focal_mm(focal_mm: float, sensor: Sensor) -> float:
