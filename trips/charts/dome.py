@@ -9,15 +9,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sky.dome import MilkyWay, Standing, StarField, WholeSky
 from sky.skyline import Skyline
-from trips.charts.dome_names import RING, NameAt, placed_names
+from trips.charts.band_patches import patches
+from trips.charts.dome_names import placed_names
 from trips.charts.moon import lit_path
+from trips.charts.name_places import RING, NameAt
+from trips.charts.star_dots import Dots, star_dots
 
 Floats = NDArray[np.float64]
 
@@ -29,14 +31,6 @@ LAND_STEP_DEGREES = 3.0
 
 # The glow of twilight, as far from the Sun as this above the horizon when the Sun is just down.
 GLOW_DEGREES, GLOW_SUN_DEGREES = 26.0, -18.0
-
-
-@dataclass(frozen=True, slots=True)
-class Dots:
-    """Stars of one size: `d` is stroked with round ends, `width` units across."""
-
-    width: str
-    d: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,18 +132,9 @@ def _points(standings: Iterable[Standing]) -> str:
 
 
 def _dots(stars: StarField, faintest: float) -> Iterator[Dots]:
-    """Group stars by half magnitudes, the brightest first, as they come."""
     count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
-    places = projected(np.stack((stars.altitudes, stars.azimuths), axis=-1)[:count]).tolist()
-    steps = np.rint(stars.magnitudes[:count] * 2).tolist()
-    for step, group in groupby(zip(steps, places, strict=True), key=lambda each: each[0]):
-        path = "".join(f"M{x} {y}h0" for _step, (x, y) in group)
-        yield Dots(f"{_width(step / 2):.1f}".removesuffix(".0"), path)
-
-
-def _width(magnitude: float) -> float:
-    """Give how wide a star is drawn: a law of our own between a point and a coin."""
-    return float(np.clip(21.0 * 10 ** (-0.13 * magnitude), 4.5, 29.0))
+    places = projected(np.stack((stars.altitudes, stars.azimuths), axis=-1)[:count])
+    return star_dots(places, stars.magnitudes[:count])
 
 
 def _bright(band: MilkyWay) -> str:
@@ -160,29 +145,8 @@ def _bright(band: MilkyWay) -> str:
 def _between(south: Floats, north: Floats) -> str:
     """Give what lies between two closed lines, where either is above the horizon, for an even-odd
     filling."""
-    south, north = south[:-1], north[:-1]  # the last is the first again
     high = np.maximum(south[:, 0], north[:, 0])
-    shown = np.maximum(high, np.roll(high, -1)) > LOWEST_DEGREES
-    wide = (south != north).any(axis=1)
-    shown &= wide | np.roll(wide, -1)
-    if shown.all():
-        return f"M{_written(south)}zM{_written(north)}z"
-    return "".join(_patch(south, north, steps) for steps in _runs(shown))
-
-
-def _patch(south: Floats, north: Floats, steps: NDArray[np.intp]) -> str:
-    around = np.concatenate((south[steps], north[steps[::-1]]))
-    return f"M{_written(around)}z"
-
-
-def _runs(shown: NDArray[np.bool_]) -> Iterator[NDArray[np.intp]]:
-    """Give the corners of each stretch of steps that are shown, on a line that is closed."""
-    count = len(shown)
-    first = int(np.argmin(shown))  # from a gap on no stretch is cut in two
-    turned = np.roll(shown, -first)
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], turned, [False])).astype(np.int8)))
-    for start, end in edges.reshape(-1, 2):
-        yield (np.arange(start, end + 1) + first) % count
+    return patches(south, north, high > LOWEST_DEGREES, _written)
 
 
 def _lines(path: Floats) -> str:

@@ -1,4 +1,4 @@
-"""The room that names take in the picture of the sky, and what is in their way: boxes and lines."""
+"""The room that names take in a picture of the sky, and what is in their way: boxes and lines."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ Line = tuple[float, float, float, float]  # from x, y to x, y
 
 NARROW, WIDE = frozenset("fijlrtI.,:'’ -"), frozenset("mwMW")
 APART, NEAR = 12, 28
-EDGE = 885
 # A line is tried at so many places.
 LINE_STEPS = 8
 
@@ -29,12 +28,6 @@ def _letter(letter: str) -> float:
     if letter in WIDE or east_asian_width(letter) in "WF":
         return 1.7
     return 1.15 if letter.isupper() else 1.0
-
-
-def is_inside(box: Box) -> bool:
-    """Tell whether a box lies inside the horizon, corners and all."""
-    left, top, right, bottom = box
-    return max(abs(left), abs(right)) ** 2 + max(abs(top), abs(bottom)) ** 2 < EDGE**2
 
 
 def overlap(box: Box, other: Box) -> bool:
