@@ -10,10 +10,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from sky.camera.field import edge_mm
 from sky.camera.lens import Lens
 from sky.camera.projection import angle_degrees, radius_mm, widest_degrees
 from sky.camera.sensor import Sensor
@@ -22,12 +24,13 @@ from sky.errors import SkyError
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Side = Literal["left", "right", "above", "below", "behind"]
 
-# A fisheye is taken to show 180° and no more, whatever its projection could: common practice.
-FISHEYE_DEGREES = 90.0
 # The ring of `outline`: no nearer than this, so that no line of steps of a few degrees jumps over
 # a narrow frame, and short of the angle that a rectilinear lens would draw at infinity.
 NEAREST_RING_DEGREES, SHORT_OF_DEGREES = 15.0, 4.0
+# Further from where the camera looks, something is behind it.
+BEHIND_DEGREES = 90.0
 
 
 @dataclass(frozen=True)
@@ -67,6 +70,14 @@ class Pointing:
         up = np.array((-low * math.sin(turn), -low * math.cos(turn), high))
         cos, sin = math.cos(roll), math.sin(roll)
         return np.stack((cos * right - sin * up, sin * right + cos * up, forward))
+
+
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """How far a direction lies outside a picture, in degrees, and on which side."""
+
+    degrees: float
+    side: Side
 
 
 @dataclass(frozen=True)
@@ -120,18 +131,13 @@ class Frame:
     @cached_property
     def circle_mm(self) -> float | None:
         """Give the radius of a fisheye's circle where it leaves the corners of the frame black."""
-        if self.lens.projection == "rectilinear":
-            return None
-        edge = radius_mm(FISHEYE_DEGREES, self.lens.focal_mm, self.lens.projection)
-        return float(edge) if edge < self.sensor.diagonal_mm / 2 else None
+        edge = edge_mm(self.lens, self.sensor)
+        return edge if edge < self.sensor.diagonal_mm / 2 else None
 
     @cached_property
     def reach_degrees(self) -> float:
         """Give the angle from the middle to the furthest place that the picture shows."""
-        if self.circle_mm is not None:
-            return FISHEYE_DEGREES
-        corner = self.sensor.diagonal_mm / 2
-        return float(angle_degrees(corner, self.lens.focal_mm, self.lens.projection))
+        return self.lens.angle_degrees(edge_mm(self.lens, self.sensor))
 
     @cached_property
     def ring_degrees(self) -> float:
@@ -139,6 +145,29 @@ class Frame:
         widest = widest_degrees(self.lens.projection) - SHORT_OF_DEGREES
         outside = max(2 * self.reach_degrees, NEAREST_RING_DEGREES)
         return max(min(outside, widest), self.reach_degrees)
+
+    def beyond(self, altitude: float, azimuth: float) -> Beyond | None:
+        """Tell how far outside the picture a direction lies; None of one that it shows."""
+        if self.holds(altitude, azimuth):
+            return None
+        place = self.outline(altitude, azimuth)
+        edge = self._on_edge(place)
+        there, at_edge = vectors(altitude, azimuth), vectors(*self.toward(edge))
+        apart = math.atan2(float(np.linalg.norm(np.cross(there, at_edge))), float(there @ at_edge))
+        off_axis, _around = self._polar(altitude, azimuth)
+        if off_axis > BEHIND_DEGREES:
+            return Beyond(apart / DEGREE, "behind")
+        across, up = (place - edge).tolist()
+        if abs(across) >= abs(up):
+            return Beyond(apart / DEGREE, "right" if across > 0 else "left")
+        return Beyond(apart / DEGREE, "above" if up > 0 else "below")
+
+    def _on_edge(self, place: Floats) -> Floats:
+        """Give the place of the picture that is next to one outside."""
+        if self.circle_mm is not None:
+            place = place * min(1.0, self.circle_mm / float(np.hypot(*place)))
+        half = np.array((self.sensor.width_mm, self.sensor.height_mm)) / 2
+        return np.clip(place, -half, half)
 
     def _polar(self, altitudes: ArrayLike, azimuths: ArrayLike) -> tuple[Floats, Floats]:
         """Give the angle from the middle in degrees, and around it in radians from the right."""
