@@ -27,7 +27,7 @@ from sky.place import Place
 Floats = NDArray[np.float64]
 
 TERUEL = Place(40.4, -1.1, 1600, "Europe/Madrid")
-# A Moon of 95 % stands 40° high toward 195°.
+# A Moon of 97 % stands 55° high toward 169°.
 MOONLIT = datetime(2027, 3, 20, 22, 30, tzinfo=UTC)
 
 heights = st.floats(0, 90)

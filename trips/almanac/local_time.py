@@ -17,6 +17,15 @@ def local(instant: datetime | float, zone: str) -> datetime:
     return instant.astimezone(zone_of(zone))
 
 
+def as_meant(typed: datetime, zone: str) -> datetime:
+    """Give a moment as typed, without an offset on the clock of the zone, as an aware instant.
+
+    An hour that a clock shows twice is the first of both.
+    """
+    kept = typed if typed.tzinfo is not None else typed.replace(tzinfo=zone_of(zone))
+    return kept.astimezone(UTC)
+
+
 def clock(instant: datetime | float, zone: str) -> str:
     """Give "21:34" on the clock of the zone, to the nearest minute, as almanacs print it."""
     return f"{to_the_minute(instant, zone):%H:%M}"

@@ -217,6 +217,10 @@ def _magnetic_missing(fields: Fields) -> str:
     return _("There is no magnetic model at hand for days before %(first_day)s.") % fields
 
 
+def _instant(fields: Fields) -> str:
+    return _("%(first)s is outside the years that can be computed: 1972 to 2050.") % fields
+
+
 def _sky_magnitude(fields: Fields) -> str:
     words = _(
         "A sky of %(value)g mag/arcsec² is outside %(low)g to %(high)g: a city has about 18, a dark"
@@ -284,6 +288,11 @@ def _metered_outside(fields: Fields) -> str:
     return words % fields
 
 
+def _camera_not_calibrated(fields: Fields) -> str:
+    words = _("“%(camera)s” is not calibrated: take a frame beside a meter first.")
+    return words % fields
+
+
 def _known_sky_outside(fields: Fields) -> str:
     return _("%(value)g mag/arcsec² is no sky of a night: %(low)g to %(high)g are.") % fields
 
@@ -314,6 +323,7 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "altitude_outside": _altitude_outside,
     "tolerance_outside": _tolerance_outside,
     "target_without_direction": _without_direction,
+    "instant_outside": _instant,
     "sky_magnitude_outside": _sky_magnitude,
     "extinction_outside": _extinction,
     "towns_share_negative": _towns_share,
@@ -329,4 +339,5 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "frame_burnt_out": _frame_burnt_out,
     "metered_outside": _metered_outside,
     "known_sky_outside": _known_sky_outside,
+    "camera_not_calibrated": _camera_not_calibrated,
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import RawDescriptionHelpFormatter
-from datetime import date, time
+from datetime import date, datetime, time
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
@@ -79,6 +79,19 @@ def read_date(option: str, text: str) -> date:
             _("%(option)s: “%(text)s” is not a date; write it as 2027-03-01.")
             % {"option": option, "text": text}
         ) from None
+
+
+def read_moment(option: str, text: str) -> datetime:
+    """Read a date with an hour; without an offset it is on the clock of the place."""
+    try:
+        if len(text) > len("2027-03-01"):
+            return datetime.fromisoformat(text)
+    except ValueError:
+        pass
+    raise RefusalError(
+        _("%(option)s: “%(text)s” is not a moment; write it as 2027-03-01T23:30, local, or with Z.")
+        % {"option": option, "text": text}
+    )
 
 
 def read_year(option: str, text: str) -> int:
