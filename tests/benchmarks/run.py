@@ -18,6 +18,7 @@ BENCHMARKS = (
     "chart",
     "dome",
     "skyline",
+    "skyglow",
     "night_targets",
     "page_weight",
     "load",
