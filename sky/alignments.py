@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,9 @@ from sky.aim import SAMPLE_SECONDS, Aim, Course, closest, course_of, inside
 from sky.clearing import clear_within
 from sky.constants import CIVIL_DEGREES
 from sky.ephemeris import tt_from_utc, utc_from_tt
+from sky.light.usable import DarkEnough, usable_spans
 from sky.lights import light_spans
+from sky.moving import directions_at
 from sky.night import SeasonTable
 from sky.skyline import LEVEL, Skyline
 from sky.span_arrays import below, holding, intersect, union
@@ -60,6 +63,7 @@ def find_alignments(
     skyline: Skyline = LEVEL,
     light: Light | None = None,
     dark_level: int = -18,
+    enough: DarkEnough | None = None,
 ) -> Alignments:
     """Find every moment at which a target stands where it is wanted, in the wanted light.
 
@@ -67,8 +71,8 @@ def find_alignments(
     azimuth, in either direction, not lower than the least altitude. With an altitude: the closest
     approach of each stretch inside both tolerances. A target more than 90° of azimuth away is
     behind you, however high; one lower than the skyline is behind the land. `light` None: the
-    target's own, and where that is any, with the Sun 6° down at least. Ordinary passages within
-    1 s.
+    target's own, and where that is any, with the Sun 6° down at least. `enough` is the sky over the
+    site for usable dark; None: one without lamps. Ordinary passages within 1 s.
 
     No such moment: empty, see `why_none`. Errors: `target_without_direction` (an arch),
     `light_unknown`, `dark_level_unknown`.
@@ -77,6 +81,9 @@ def find_alignments(
     lit = _usual(target, table, index, dark_level)
     if light is not None:
         lit = light_spans(table, index, light, dark_level)
+    if light == "usable":
+        toward = partial(directions_at, target.points[0], table.places[index])
+        (lit,) = usable_spans([toward], table.places[index], [lit], enough or DarkEnough())
     return _found(course, aim, _active(target, table, lit), skyline)
 
 
@@ -185,4 +192,4 @@ def _over_land(course: Course, skyline: Skyline, spans: Floats) -> Floats:
         corners=skyline.azimuths[1:-1],
         step=SAMPLE_SECONDS,
         tolerance=LAND_SECONDS,
-    )
+    )[1]

@@ -15,7 +15,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.span_arrays import holding, spread
+from sky.span_arrays import spread
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -80,21 +80,24 @@ def clear_within(
     step: float,
     corners: Floats = NO_CORNERS,
     tolerance: float,
-) -> Floats:
-    """Leave of spans of x (n, 2), sorted and disjoint, what is clear; sampled at most a step apart.
+) -> tuple[Ints, Floats]:
+    """Leave of spans of x (n, 2) what is clear: the number of the span, and pieces (m, 2) of it.
 
-    The clearance is asked with the number of the span that x lies in.
+    Each span is a row of the clearance, sampled at most a step apart.
     """
     if not len(spans):
-        return spans
+        return np.empty(0, np.intp), spans
     of, at = spread(spans, step)
     samples = add_corners(clearance, sample(clearance, at, of), corners)
-    edges = find_edges(clearance, samples, tolerance)[1]
-    bounds = np.sort(np.concatenate((spans.ravel(), edges)))
-    middle = (bounds[:-1] + bounds[1:]) / 2
-    within = holding(spans, middle)
-    is_clear = (within >= 0) & (clearance(within, middle)[0] > 0)
-    return np.stack((bounds[:-1], bounds[1:]), axis=1)[is_clear]
+    edge_row, edges = find_edges(clearance, samples, tolerance)
+    row = np.concatenate((np.repeat(np.arange(len(spans)), 2), edge_row))
+    bounds = np.concatenate((spans.ravel(), edges))
+    order = np.lexsort((bounds, row))
+    row, bounds = row[order], bounds[order]
+    inside = np.flatnonzero(row[1:] == row[:-1])
+    row, pieces = row[inside], np.stack((bounds[inside], bounds[inside + 1]), axis=1)
+    is_clear = clearance(row, pieces.mean(axis=1))[0] > 0
+    return row[is_clear], pieces[is_clear]
 
 
 def grazing_rows(clearance: Clearance, samples: Samples, within: float) -> Ints:

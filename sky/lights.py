@@ -33,6 +33,8 @@ def light_spans(table: SeasonTable, index: int, light: Light, dark_level: int = 
     - `dark`: the Sun's centre below `dark_level`, one of DARK_LEVELS; `moonless`: dark, and the
       Moon down; `any`: always
     - `twilight`: the Sun between −6° and −12°
+    - `usable`: the Sun below −6°. How much of that is usable dark goes with the direction, and is
+      left to `usable_spans`
     - `moonlit`: the Sun below −12°, the Moon 10° to 45° high (apparent) and 10 % to 70 % lit
 
     No such light: no spans. Errors: `light_unknown`, `dark_level_unknown`.
@@ -53,6 +55,8 @@ def _spans(table: SeasonTable, index: int, light: Light, dark_level: int) -> Flo
     if light == "twilight":
         lit = above(table.sun[NAUTICAL_DEGREES], index, start, end)
         return intersect(lit, below(table.sun[CIVIL_DEGREES], index, start, end))
+    if light == "usable":
+        return below(table.sun[CIVIL_DEGREES], index, start, end)
     if light == "moonlit":
         dim = below(table.sun[NAUTICAL_DEGREES], index, start, end)
         return intersect(dim, _moon_as_wanted(table, index, start, end))

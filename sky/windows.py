@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cache, partial
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from sky.directions import Directions
 from sky.fixed import FixedSky, fixed_spans
+from sky.light.usable import DarkEnough, usable_spans
 from sky.lights import light_spans
 from sky.moving import directions_at, highest_within, moving_spans, spans_on_way
 from sky.night import DARK_LEVELS, SeasonTable
@@ -74,25 +75,38 @@ def find_windows(
     table: SeasonTable,
     *,
     index: int = 0,
+    enough: DarkEnough | None = None,
 ) -> list[Windows]:
     """Find the windows of targets at a spot, one `Windows` for each, in the order given.
 
     `place` is the spot's; `table` the season, whose place number `index` is the site that the spot
     belongs to: nights, twilights and the Moon's rise and set are the site's. A target stands clear
     while the apparent altitude of each of its points is above the skyline and the least altitude.
+    `enough` is the sky over the site, for what is wanted in usable dark; None: one without lamps.
     Ordinary edges are good to a second. Errors: those of `light_spans`, `body_unknown`.
     """
-    season = _Season(place, skyline, table, index)
+    season = _Season(place, skyline, table, index, enough or DarkEnough())
     # The same target in another light goes the same way.
     paths = _paths(list(dict.fromkeys(_course(one) for one in wanted)), season)
-    return [_windows(one, paths[_course(one)], season) for one in wanted]
+    inside = _inside(wanted, paths, season)
+    return [
+        _windows(spans, paths[_course(one)], season.noons)
+        for one, spans in zip(wanted, inside, strict=True)
+    ]
 
 
 class _Season:
     """What all targets of one search share."""
 
-    def __init__(self, place: Place, skyline: Skyline, table: SeasonTable, index: int) -> None:
-        self.place, self.skyline = place, skyline
+    def __init__(
+        self,
+        place: Place,
+        skyline: Skyline,
+        table: SeasonTable,
+        index: int,
+        enough: DarkEnough,
+    ) -> None:
+        self.place, self.skyline, self.enough = place, skyline, enough
         self.noons = table.noons[index]
         self.start, self.end = float(self.noons[0]), float(self.noons[-1])
         self.whole = np.array([[self.start, self.end]])
@@ -184,11 +198,25 @@ def _active(target: Target, season: _Season) -> Floats:
     return intersect(np.array(spans).reshape(-1, 2), season.whole)
 
 
-def _windows(one: Wanted, path: _Path, season: _Season) -> Windows:
-    inside = intersect(
-        intersect(path.clear, _active(one.target, season)), season.light(one.light, one.dark_level)
-    )
-    night = np.searchsorted(season.noons, inside[:, 0], side="right") - 1
+def _inside(
+    wanted: Sequence[Wanted], paths: Mapping[_Course, _Path], season: _Season
+) -> list[Floats]:
+    """Give when each stands right. The sky toward all that want usable dark is judged together."""
+    found = []
+    for one in wanted:
+        there = intersect(paths[_course(one)].clear, _active(one.target, season))
+        found.append(intersect(there, season.light(one.light, one.dark_level)))
+    usable = [number for number, one in enumerate(wanted) if one.light == "usable"]
+    toward = [paths[_course(wanted[number])].directions for number in usable]
+    within = [found[number] for number in usable]
+    left = usable_spans(toward, season.place, within, season.enough)
+    for number, spans in zip(usable, left, strict=True):
+        found[number] = spans
+    return found
+
+
+def _windows(inside: Floats, path: _Path, noons: Floats) -> Windows:
+    night = np.searchsorted(noons, inside[:, 0], side="right") - 1
     at = path.highest(inside) if len(inside) else np.empty(0)
     seen = path.directions(at)
     # The highest first of each night, the earliest among equals.

@@ -9,9 +9,9 @@ from typing import Literal
 
 from sky.spans import Spans
 
-# The lights in which a target can be wanted; computed in sky/lights.py.
-Light = Literal["moonless", "dark", "twilight", "moonlit", "any"]
-LIGHTS: tuple[Light, ...] = ("moonless", "dark", "twilight", "moonlit", "any")
+# The lights in which a target can be wanted; computed in sky/lights.py and sky/light/usable.py.
+Light = Literal["moonless", "usable", "dark", "twilight", "moonlit", "any"]
+LIGHTS: tuple[Light, ...] = ("moonless", "usable", "dark", "twilight", "moonlit", "any")
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,6 +59,7 @@ def every_second(table_place: Place, first: date) -> tuple[Floats, dict[str, Boo
     height = moon.altitude_degrees
     return unix, {
         "any": np.ones(len(unix), np.bool_),
+        "usable": sun < -6,
         "dark": sun < -18,
         "moonless": (sun < -18) & (moon.altitude_geometric_degrees < limb),
         "twilight": (sun < -6) & (sun > -12),

@@ -164,7 +164,7 @@ def test_what_is_up_only_in_another_light_has_empty_arrays() -> None:
     assert_empty(windows_of(wanted(orion, light="dark", least=5.0)))
 
 
-@pytest.mark.parametrize("light", LIGHTS)
+@pytest.mark.parametrize("light", [light for light in LIGHTS if light != "usable"])
 def test_what_never_sets_fills_its_light_night_by_night(light: Light) -> None:
     found = windows_of(wanted(POLARIS, light=light, least=30.0), HILLS)
     assert found.spans == pytest.approx(light_spans(table_of(), 0, light), abs=0.001)
