@@ -56,7 +56,8 @@ def usable_spans(
 
     `toward` says where each stands at given instants. Compared is the sky with and without Moon and
     twilight, at the same instant in the same direction. Edges are good to 5 s of the model, which
-    itself is good to minutes; what lasts less than ten minutes may be missed. The Moon lights a flat horizon's sky while it is up. None: no spans.
+    itself is good to minutes; what lasts less than ten minutes may be missed. The Moon lights a
+    flat horizon's sky while it is up. None: no spans.
     Errors: `instant_outside`.
     """
     counts = [len(spans) for spans in within]

@@ -106,7 +106,7 @@ def test_each_minute_looked_at_alone_says_the_same(key: str, enough: DarkEnough)
     edge = np.abs(found.ravel()[:, None] - minutes).min(axis=0) < 10
     assert is_dark.any()
     assert not is_dark.all()
-    # Between a Moon that sets and the twilight there may be minutes of dark, too few to be looked at.
+    # Between moonset and twilight there may be a few minutes of dark, too few to be looked at.
     assert longest(is_dark[~edge] != is_found[~edge]) * MINUTE < SAMPLE_SECONDS
 
 
@@ -119,7 +119,7 @@ def test_targets_judged_together_are_judged_as_each_alone() -> None:
     for one, found in zip(wanted, together, strict=True):
         (alone,) = find_windows([one], TERUEL, LEVEL, table_of(), enough=CITY)
         assert found.spans == pytest.approx(alone.spans, abs=1)
-    assert sum(len(found.spans) for found in together) > 3 * 25
+    assert sum(len(found.spans) for found in together) > 40
 
 
 def test_windows_in_usable_dark_lie_inside_those_in_any_light() -> None:
