@@ -12,7 +12,7 @@ Field = Literal[
     "focal_length", "f_number", "sensor_size", "sensor_pixels", "pixel_size", "declination",
     "trail", "exposure_time", "sky_magnitude", "target_magnitude", "stops_below", "iso",
     "signal_to_noise", "efficiency", "read_noise", "extinction", "overlap", "wanted_field",
-    "pause", "altitude", "polar_error", "tracking_error",
+    "pause", "altitude", "height", "polar_error", "tracking_error",
 ]  # fmt: skip
 
 
@@ -56,6 +56,7 @@ LIMITS: dict[Field, Limits] = {
     # Degrees.
     "wanted_field": Limits(0, 360, excluded=True),
     "altitude": Limits(-90, 90),
+    "height": Limits(0, 90),
     # Seconds between two frames.
     "pause": Limits(0, 3600),
     # Arcminutes beside the pole; arcseconds a minute.
@@ -63,9 +64,8 @@ LIMITS: dict[Field, Limits] = {
     "tracking_error": Limits(0, 900),
 }
 
-CODES: dict[Field, str] = {
-    "declination": "dec_outside",
-}
+# Refusals that have a sentence elsewhere too.
+CODES: dict[Field, str] = {"declination": "dec_outside", "height": "altitude_outside"}
 
 
 def check(field: Field, value: float) -> None:
