@@ -11,6 +11,8 @@ from django.test import Client
 
 from trips.almanac.fingerprint import site_fingerprint
 from trips.models import (
+    Camera,
+    DarknessReading,
     Hazard,
     Job,
     Landmark,
@@ -57,6 +59,21 @@ class Cast:
         """Give the club's list of targets; it is made when it is first asked for."""
         found = TargetList.objects.filter(organisation=self.club).first()
         return found or _target_list(self.club)
+
+    @property
+    def camera(self) -> Camera:
+        """Give the club's camera, calibrated; it is made when it is first asked for."""
+        found = Camera.objects.filter(organisation=self.club).first()
+        return found or _camera(self.club)
+
+    @property
+    def reading(self) -> DarknessReading:
+        """Give the coordinator's reading at the site; it is made when it is first asked for."""
+        found = DarknessReading.objects.filter(site=self.site).first()
+        return found or DarknessReading.objects.create(
+            site=self.site, at=datetime(2026, 3, 18, 22, 40, tzinfo=UTC), magnitude=21.4,
+            by=self.coordinator,
+        )  # fmt: skip
 
 
 @pytest.fixture
@@ -164,6 +181,20 @@ def _target_list(club: Organisation) -> TargetList:
         weight=0.5, field_degrees=6.0,
     )  # fmt: skip
     return wanted
+
+
+def _camera(club: Organisation) -> Camera:
+    return Camera.objects.create(
+        organisation=club,
+        name="Grey Heron",
+        sensor_width_mm=36.0,
+        sensor_height_mm=24.0,
+        pixels_wide=6000,
+        pixels_high=4000,
+        zero_point=7.4,
+        calibrated_on=date(2026, 2, 14),
+        calibrated_how="24 mm lens, beside the club's meter",
+    )
 
 
 def _spot(site: Site) -> Spot:

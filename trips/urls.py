@@ -10,6 +10,8 @@ from trips.views import (
     account,
     alignments,
     calendars,
+    camera_editing,
+    cameras,
     comparing,
     home,
     jobs,
@@ -79,6 +81,16 @@ urlpatterns = [
     path(
         "seasons/<int:season_id>/sites.csv", comparing.season_compare_csv, name="season_compare_csv"
     ),
+    path("cameras/", cameras.camera_list, name="camera_list"),
+    path(
+        "organisations/<int:organisation_id>/cameras/add/",
+        camera_editing.camera_add,
+        name="camera_add",
+    ),
+    path("cameras/<int:camera_id>/", cameras.camera_detail, name="camera_detail"),
+    path("cameras/<int:camera_id>/edit/", camera_editing.camera_edit, name="camera_edit"),
+    path("cameras/<int:camera_id>/calibrate/", cameras.camera_calibrate, name="camera_calibrate"),
+    path("cameras/<int:camera_id>/archive/", cameras.camera_archive, name="camera_archive"),
     path("target-lists/", target_lists.target_lists, name="target_lists"),
     path(
         "organisations/<int:organisation_id>/target-lists/add/",

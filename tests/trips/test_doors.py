@@ -14,6 +14,8 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from tests.conftest import Cast
 from trips.models import (
+    Camera,
+    DarknessReading,
     Hazard,
     Job,
     Landmark,
@@ -92,6 +94,16 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "target_search"): MEMBERS,
     ("GET", "target_add"): [405, 405, 405, 405, 405],
     ("POST", "target_add"): [302, 404, 302, 302, 404],
+    ("GET", "camera_list"): ANY_ACCOUNT,
+    ("GET", "camera_add"): MEMBERS,
+    ("POST", "camera_add"): MEMBERS,
+    ("GET", "camera_detail"): MEMBERS,
+    ("GET", "camera_edit"): MEMBERS,
+    ("POST", "camera_edit"): MEMBERS,
+    ("GET", "camera_calibrate"): MEMBERS,
+    ("POST", "camera_calibrate"): MEMBERS,
+    ("GET", "camera_archive"): [302, 404, 403, 200, 404],
+    ("POST", "camera_archive"): [302, 404, 403, 302, 404],
     ("GET", "job_list"): ANY_ACCOUNT,
     ("GET", "jobs_open"): ANY_ACCOUNT,
     ("GET", "job_detail"): MEMBERS,
@@ -120,6 +132,7 @@ def address(name: str, cast: Cast) -> str:
         "job_id": cast.job.pk,
         "spot_id": cast.spot.pk,
         "list_id": cast.target_list.pk,
+        "camera_id": cast.camera.pk,
         "night": cast.season.first_night,
         "token": "no-such-token",
     }
@@ -222,6 +235,8 @@ def test_reading_a_page_changes_no_row(
         "spot_archive",
         "spot_first",
         "target_list_archive",
+        "camera_archive",
+        "camera_calibrate",
         "target_list_copy",
         "target_add",
     ],
@@ -257,6 +272,7 @@ def test_no_page_has_inline_script_or_style(
 
 def _rows() -> dict[str, list[Any]]:
     """Every row of the trade, with every value."""
-    kinds = [Site, Spot, Landmark, Season, TargetList, TargetEntry, Night, Job, Membership, Hazard]
+    kinds = [Site, Spot, Landmark, Season, TargetList, TargetEntry, Night, Job, Membership, Hazard,
+             Camera, DarknessReading]  # fmt: skip
     assert {kind._meta.label for kind in kinds} < {m._meta.label for m in apps.get_models()}
     return {kind.__name__: list(kind._default_manager.order_by("pk").values()) for kind in kinds}

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from sky.errors import SkyError
+from trips.almanac.camera_sentences import CAMERA_FIELDS, CAMERA_SENTENCES
 
 __all__ = ["SkyError", "sentence", "why_absent"]
 
@@ -15,6 +16,7 @@ FIELDS = {
     "latitude": gettext_lazy("latitude"),
     "longitude": gettext_lazy("longitude"),
     "elevation": gettext_lazy("elevation"),
+    **CAMERA_FIELDS,
     "frame_level": gettext_lazy("level"),
     "frame_seconds": gettext_lazy("exposure time"),
     "frame_iso": gettext_lazy("ISO"),
@@ -48,6 +50,8 @@ def why_absent(code: str) -> str:
 
 def sentence(error: SkyError) -> str:
     """Say what was wrong, and what would be right."""
+    if error.code in CAMERA_SENTENCES:
+        return CAMERA_SENTENCES[error.code] % error.fields
     say = SENTENCES.get(error.code)
     return say(error.fields) if say else str(error)
 

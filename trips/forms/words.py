@@ -47,6 +47,14 @@ ASKED: Words = {
     "months_open": _("No month is chosen; choose those in which one may be there."),
     "kind": _("No kind is chosen; choose what comes closest."),
     "text": _("Nothing is written here; say what is there and where."),
+    "sensor_width_mm": _("No width is written here; choose a size, or write it like 36."),
+    "sensor_height_mm": _("No height is written here; choose a size, or write it like 24."),
+    "f_number": _("No f-number is written here; write it like 2.8."),
+    "seconds": _("No exposure time is written here; write the seconds, like 20."),
+    "iso": _("No ISO is written here; write it like 3200."),
+    "level": _("No level is written here; write it like 0.03 or 3 %."),
+    "magnitude": _("No brightness is written here; write it like 21.4."),
+    "known_mag": _("No brightness is written here; write it like 21.2."),
 }
 # The first kind that a field is of gives its words; a field of our own has words of its own.
 _KINDS: tuple[tuple[type[forms.Field], Words], ...] = (

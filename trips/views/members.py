@@ -9,9 +9,9 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from trips.models import Membership, Organisation, Season, Site, Spot, TargetList, User
+from trips.models import Camera, Membership, Organisation, Season, Site, Spot, TargetList, User
 
-RowT = TypeVar("RowT", Season, Site, TargetList)
+RowT = TypeVar("RowT", Season, Site, TargetList, Camera)
 
 
 def member(request: HttpRequest) -> User:
@@ -44,6 +44,13 @@ def target_list_of(request: HttpRequest, list_id: int) -> TargetList:
     """Give a list of targets of the person's organisations; another one is no page."""
     mine = TargetList.objects.for_member(member(request)).select_related("organisation")
     found: TargetList = get_object_or_404(mine, pk=list_id)
+    return found
+
+
+def camera_of(request: HttpRequest, camera_id: int) -> Camera:
+    """Give a camera of the person's organisations; another one is no page."""
+    mine = Camera.objects.for_member(member(request)).select_related("organisation")
+    found: Camera = get_object_or_404(mine, pk=camera_id)
     return found
 
 
