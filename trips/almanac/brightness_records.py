@@ -10,20 +10,10 @@ from sky.light.brightness import NATURAL_MAG, LocalSky, sky_at
 from sky.light.units import naked_eye_limit
 from sky.place import Place
 from trips.almanac.local_time import as_meant, local
-from trips.models import Site
 
-__all__ = ["NATURAL_MAG", "LocalSky", "brightness_records", "measured_sky"]
+__all__ = ["NATURAL_MAG", "LocalSky", "brightness_records"]
 
 Record = dict[str, Any]
-
-
-def measured_sky(site: Site) -> LocalSky:
-    """Give what was measured of a site's sky."""
-    return LocalSky(
-        zenith_mag=site.sky_brightness,
-        ring=tuple((azimuth, mag) for azimuth, mag in site.sky_by_azimuth),
-        extinction=site.extinction,
-    )
 
 
 def brightness_records(

@@ -8,7 +8,8 @@ from typing import Any
 from django.core.management.base import CommandParser
 from django.utils.translation import gettext as _
 
-from trips.almanac.brightness_records import NATURAL_MAG, LocalSky, brightness_records, measured_sky
+from trips.almanac.brightness_records import NATURAL_MAG, LocalSky, brightness_records
+from trips.almanac.local_sky import local_sky
 from trips.almanac.places import place_of
 from trips.almanac.wording import SkyError, sentence
 from trips.management.place_options import add_place_options, doubt_of, site_of
@@ -83,7 +84,7 @@ class Command(PlainCommand):
 
 def _sky(site: Site, options: dict[str, Any]) -> LocalSky:
     """Give what is known of a stored site's sky, or a sky without lamps; what is asked wins."""
-    known = measured_sky(site) if options["site"] is not None else LocalSky()
+    known = local_sky(site) if options["site"] is not None else LocalSky()
     return replace(
         known,
         natural_mag=_asked("natural", options, known.natural_mag),
