@@ -48,6 +48,13 @@ def pointed(azimuth_degrees: float) -> str:
     }
 
 
+def distance(metres: float) -> str:
+    """Give "640 m" or "12.3 km"."""
+    if metres < 1000:
+        return _("%(metres)d m") % {"metres": round(metres)}
+    return _("%(km).1f km") % {"km": metres / 1000}
+
+
 def whole_azimuth(azimuth_degrees: float) -> int:
     return round(azimuth_degrees) % 360
 

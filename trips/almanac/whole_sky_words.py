@@ -44,7 +44,7 @@ def milky_way_sentence(sky: WholeSky) -> str:
         "top": _top(band.top),
     }
     if sky.is_open(band.core):
-        words = _("%(words)s, its core %(where)s") % {"words": words, "where": _briefly(band.core)}
+        words = _("%(words)s, its core %(where)s") % {"words": words, "where": briefly(band.core)}
     if sky.is_moonlit:
         words = _("%(words)s; the Moon takes most of it") % {"words": words}
     return f"{words}."
@@ -64,7 +64,7 @@ def description(sky: WholeSky) -> str:
 def _top(top: Standing) -> str:
     if top.altitude_degrees >= OVERHEAD_DEGREES:
         return _("overhead")
-    return _("highest %(where)s") % {"where": _briefly(top)}
+    return _("highest %(where)s") % {"where": briefly(top)}
 
 
 def _wanted(one: WantedStanding, sky: WholeSky) -> str:
@@ -96,10 +96,10 @@ def _stars(sky: WholeSky) -> Iterator[str]:
     """Tell the brightest of those that the light and the land leave."""
     named = sky.stars.named(sky.faintest)
     for star in islice((star for star in named if sky.is_open(star.standing)), STARS_NAMED):
-        yield _("%(name)s %(where)s") % {"name": star.name, "where": _briefly(star.standing)}
+        yield _("%(name)s %(where)s") % {"name": star.name, "where": briefly(star.standing)}
 
 
-def _briefly(standing: Standing) -> str:
+def briefly(standing: Standing) -> str:
     if standing.altitude_degrees >= OVERHEAD_DEGREES:
         return _("overhead")
     return _("%(height)s in the %(point)s") % {

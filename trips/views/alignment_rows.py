@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trips.almanac.alignments import Alignment, Found, step_sideways_degrees
-from trips.almanac.bearings import LEAST_SURE_DEGREES, pointed
+from trips.almanac.bearings import LEAST_SURE_DEGREES, distance, pointed
 from trips.almanac.local_time import clock, to_the_minute
 from trips.almanac.targets import light_words
 from trips.forms.alignments import Question
@@ -214,7 +214,7 @@ def step_words(landmark: Landmark | None) -> str:
     return words % {
         "degrees": f"{step_sideways_degrees(landmark.distance_m):.2g}",
         "name": landmark.name,
-        "distance": _distance(landmark.distance_m),
+        "distance": distance(landmark.distance_m),
     }
 
 
@@ -297,9 +297,3 @@ def _height(altitude: float) -> str:
 
 def _tenths(degrees: float) -> str:
     return f"{degrees:.1f}°".replace("-", "−")
-
-
-def _distance(metres: float) -> str:
-    if metres < 1000:
-        return _("%(metres)d m") % {"metres": round(metres)}
-    return _("%(km).1f km") % {"km": metres / 1000}

@@ -94,6 +94,11 @@ def targets_of_night(
     }
 
 
+def wanted_spans(told: dict[str, Any]) -> list[tuple[float, float]]:
+    """Give when the targets of the season's own list stand right, of a told table."""
+    return [span for row in told["seen"] for span in row.target.spans] if told["list"] else []
+
+
 def _mistake(season: Season | None, asked: str | None) -> str:
     if not asked or (season and asked == str(season.target_list_id)):
         return ""

@@ -40,11 +40,12 @@ from trips.services.same_night import (
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_elsewhere import elsewhere
+from trips.views.night_focus import night_focus
 from trips.views.night_levels import levels_of
 from trips.views.night_set_up import night_set_up
 from trips.views.night_sky import night_sky
 from trips.views.night_spot import seen_from
-from trips.views.night_targets import entries_wanted, targets_of_night
+from trips.views.night_targets import entries_wanted, targets_of_night, wanted_spans
 from trips.views.night_times import by_day, moments_of, usable_of
 from trips.views.night_words import (
     dark_hours,
@@ -137,6 +138,9 @@ def _night(
     moments = moments_of(row, sun, moon, dark_level=level, usable=usable)
     events = night_events(site, row.date)
     sky = night_sky(row, spots, entries, asked, block=block)
+    targets = targets_of_night(
+        row, spots, season, entries, dark_level=level, asked=asked.get("targets")
+    )
     first = lead(row, site.zone, sun, dark_level=level, judged=judged, wishes=wishes)
     said = moon_sentences(
         moon,
@@ -158,11 +162,10 @@ def _night(
         "days": by_day(moments, row, site.zone),
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
-        "targets": targets_of_night(
-            row, spots, season, entries, dark_level=level, asked=asked.get("targets")
-        ),
+        "targets": targets,
         "sky": sky,
         "set_up": night_set_up(row, spots, sky.get("instant")),
+        "focus": night_focus(row, spots, season, wanted_spans(targets)),
         "events": [event for event in events if event.details],
         "also": [event.words for event in events if not event.details],
         "second": "" if stale else second_words(row, site),

@@ -18,7 +18,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from trips.almanac.bearings import bearing, whole_azimuth
+from trips.almanac.bearings import bearing, distance, whole_azimuth
 from trips.almanac.local_time import night_at
 from trips.almanac.needle import Needle, needle_at
 from trips.almanac.places import describe_position
@@ -200,7 +200,7 @@ def _landmark_lines(landmarks: Iterable[Landmark], needle: Needle) -> Iterable[L
             _by_compass(needle.by_compass(one.azimuth_degrees)),
             degrees(one.top_degrees),
             "" if one.width_degrees is None else f"{one.width_degrees:.1f}°",
-            "" if one.distance_m is None else _metres(one.distance_m),
+            "" if one.distance_m is None else distance(one.distance_m),
             "" if one.distance_m is None else _step(one.distance_m),
             one.is_seen_at_night,
         )
@@ -212,14 +212,8 @@ def _by_compass(azimuth: float | None) -> str:
     return _("%(degrees)d° by compass") % {"degrees": whole_azimuth(azimuth)}
 
 
-def _metres(distance: float) -> str:
-    if distance < 1000:
-        return _("%(metres)d m") % {"metres": round(distance)}
-    return _("%(km).1f km") % {"km": distance / 1000}
-
-
-def _step(distance: float) -> str:
+def _step(distance_m: float) -> str:
     """One step sideways, taken for a metre."""
-    turn = math.degrees(math.atan(1 / distance))
+    turn = math.degrees(math.atan(1 / distance_m))
     shown = f"{turn:.2g}°" if turn >= LEAST_STEP_DEGREES else _("less than 0.01°")
     return _("one step aside = %(turn)s") % {"turn": shown}
