@@ -105,7 +105,13 @@ def test_the_farthest_landmark_is_for_the_day(cast: Cast, told: Told) -> None:
     assert "No landmark of this spot has a distance yet" in focus(told)
     Landmark.objects.create(spot=cast.spot, name="Dam", azimuth_degrees=9.0, distance_m=2345.0)
     Landmark.objects.filter(name="Kiln").update(distance_m=80.0)
-    assert "The farthest landmark with a distance here is Dam, 2.3 km away." in focus(told)
+    text = focus(told)
+    assert "is Dam, 2.3 km away: far enough for lenses to 200 mm at f/2.8" in text
+
+
+def test_a_landmark_beside_the_tripod_is_too_near(cast: Cast, told: Told) -> None:
+    Landmark.objects.create(spot=cast.spot, name="Post", azimuth_degrees=9.0, distance_m=8.0)
+    assert "Post, 8 m away, and that is too near" in focus(told)
 
 
 def test_the_sun_is_warned_of(told: Told) -> None:

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from sky.camera.sharpness import hyperfocal_m
 from sky.focus import FocusStop, FocusTarget, focus_stops
 from trips.almanac.windows import spot_place, spot_skyline
 from trips.models import Night, Site, Spot
 
-__all__ = ["Begins", "FocusPlan", "FocusStop", "FocusTarget", "focus_plan"]
+__all__ = ["Begins", "FocusPlan", "FocusStop", "FocusTarget", "far_enough_for", "focus_plan"]
 
 Pair = tuple[float, float]
 
@@ -19,7 +20,9 @@ Begins = Literal["dusk", "wanted", "out", "night"]
 # Why there is none.
 Lacking = Literal["never_dark", "over_before_dusk"]
 
-
+# What a bag holds, for saying how far is far; two pixels of 4.3 µm at the f-number of a night.
+FOCAL_LENGTHS_MM = (14, 24, 35, 50, 85, 135, 200, 300, 400)
+F_NUMBER, CIRCLE_MM = 2.8, 0.0086
 DARK_ALREADY = ("already_that_low", "never_that_high")
 
 
@@ -54,6 +57,16 @@ def focus_plan(
     end = end if start < end else last
     stops = focus_stops(spot_place(site, spot), spot_skyline(spot), start, end)
     return FocusPlan(stops, begins, None if stops else "over_before_dusk")
+
+
+def far_enough_for(distance_m: float) -> int | None:
+    """Give the longest focal length in mm that is sharp at the stars when focused so far away."""
+    sharp = [
+        focal
+        for focal in FOCAL_LENGTHS_MM
+        if hyperfocal_m(focal, F_NUMBER, CIRCLE_MM) <= distance_m
+    ]
+    return max(sharp, default=None)
 
 
 def _beginning(row: Night, first: float, wanted: Sequence[float]) -> tuple[float, Begins] | None:

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 from sky.dome import Standing
 from trips.almanac.bearings import distance, height, whole_azimuth
 from trips.almanac.fists import fists_to
-from trips.almanac.focus import FocusPlan, FocusStop, FocusTarget
+from trips.almanac.focus import FocusPlan, FocusStop, FocusTarget, far_enough_for
 from trips.almanac.local_time import clock
 from trips.almanac.whole_sky_words import briefly
 from trips.models import Landmark
@@ -131,5 +131,14 @@ def by_day_words(landmarks: Sequence[Landmark]) -> str:
             "No landmark of this spot has a distance yet: take a hill or a mast kilometres away."
         )
     metres, name = far
-    words = _("The farthest landmark with a distance here is %(name)s, %(distance)s away.")
-    return words % {"name": name, "distance": distance(metres)}
+    longest = far_enough_for(metres)
+    words = _(
+        "The farthest landmark with a distance here is %(name)s, %(distance)s away: far enough for"
+        " lenses to %(focal)s mm at f/2.8; a longer one wants a hill or a mast kilometres away."
+    )
+    if longest is None:
+        words = _(
+            "The farthest landmark with a distance here is %(name)s, %(distance)s away, and that is"
+            " too near: take a hill or a mast kilometres away."
+        )
+    return words % {"name": name, "distance": distance(metres), "focal": longest}
