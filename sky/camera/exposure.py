@@ -128,7 +128,8 @@ def iso_for(
 
 
 def iso_step(exact: float, *, top: float = ISO_STEPS[-1]) -> Iso:
-    """Give the nearest third of a stop, from 100 to the camera's highest."""
+    """Give the nearest third of a stop, from 100 to the camera's highest. Error: `iso_outside`."""
+    check("iso", top)
     offered = [step for step in ISO_STEPS if step <= top] or ISO_STEPS[:1]
     return Iso(exact, int(nearest_step(exact, offered)))
 

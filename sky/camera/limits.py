@@ -61,7 +61,7 @@ LIMITS: dict[Field, Limits] = {
     "pause": Limits(0, 3600),
     # Arcminutes beside the pole; arcseconds a minute.
     "polar_error": Limits(0, 600),
-    "tracking_error": Limits(0, 900),
+    "tracking_error": Limits(0, 903),
 }
 
 # Refusals that have a sentence elsewhere too.

@@ -8,13 +8,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-# 12 800 and the two after it double without end.
+# 12 800 and the two after it double, to beyond what sensors are good for.
 _ISO_TO_10000 = (
     100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1250, 1600, 2000, 2500, 3200, 4000,
     5000, 6400, 8000, 10_000,
 )  # fmt: skip
 ISO_STEPS = _ISO_TO_10000 + tuple(
-    first * 2**doubled for doubled in range(7) for first in (12_800, 16_000, 20_000)
+    first * 2**doubled for doubled in range(6) for first in (12_800, 16_000, 20_000)
 )
 
 F_NUMBERS = (
