@@ -104,28 +104,62 @@ def test_a_position_out_of_range_is_refused_before_a_zone_is_sought() -> None:
         place_of(Spot(latitude=91, zone=""))
 
 
+def a_site(**changed: object) -> Site:
+    return Site(
+        **{"latitude": 40.4, "longitude": -1.1, "elevation_m": 1600, "zone": "Europe/Madrid"}
+        | changed
+    )
+
+
 @pytest.mark.parametrize(
     "changed",
-    [{"latitude": 40.5}, {"longitude": -1.2}, {"elevation_m": 0.0}, {"zone": "Europe/Paris"}],
+    [
+        {"latitude": 40.5},
+        {"longitude": -1.2},
+        {"elevation_m": 0.0},
+        {"zone": "Europe/Paris"},
+        {"sky_brightness": 21.4},
+        {"sky_by_azimuth": [[90, 20.5]]},
+        {"extinction": 0.2},
+        {"usable_loss_mag": 0.3},
+    ],
 )
 def test_the_fingerprint_changes_with_what_a_night_depends_on(changed: dict[str, object]) -> None:
-    edited = replace(Spot(), **changed)  # type: ignore[arg-type]
-    assert site_fingerprint(edited) != site_fingerprint(Spot())
+    assert site_fingerprint(a_site(**changed)) != site_fingerprint(a_site())
 
 
 def test_the_fingerprint_does_not_change_with_anything_else() -> None:
-    stored = Site(latitude=40.4, longitude=-1.1, elevation_m=1600, zone="Europe/Madrid")
-    noted = Site(
-        latitude=40.4, longitude=-1.1, elevation_m=1600, zone="Europe/Madrid", name="A", notes="b"
-    )
-    assert site_fingerprint(stored) == site_fingerprint(noted) == site_fingerprint(Spot())
-    assert len(site_fingerprint(stored)) == 64
+    assert site_fingerprint(a_site()) == site_fingerprint(a_site(name="A", notes="b"))
+    assert len(site_fingerprint(a_site())) == 64
 
 
 def test_the_fingerprint_changes_with_the_zone_rules(monkeypatch: pytest.MonkeyPatch) -> None:
-    before = site_fingerprint(Spot())
+    before = site_fingerprint(a_site())
     monkeypatch.setattr("trips.almanac.fingerprint.zone_data_version", lambda: "1999.9")
-    assert site_fingerprint(Spot()) != before
+    assert site_fingerprint(a_site()) != before
+
+
+def test_usable_dark_is_kept_night_by_night_beside_the_moonless() -> None:
+    rows = compute_nights(a_site(), FIRST, LAST)
+    assert all(
+        each.usable_hours == pytest.approx(sum(end - start for start, end in each.usable) / 3600)
+        for each in rows
+    )
+    for each in rows:
+        for start, end in each.usable:
+            assert each.start.timestamp() <= start < end <= each.end.timestamp()
+    crescent = next(each for each in rows if each.date == date(2027, 3, 10))
+    assert crescent.usable_hours > crescent.moonless_hours_18
+    full = next(each for each in rows if each.date == date(2027, 3, 22))
+    assert full.usable_hours < 1
+
+
+def test_a_lit_sky_has_more_usable_dark_than_a_natural_one() -> None:
+    lit, natural = (
+        sum(each.usable_hours for each in compute_nights(a_site(sky_brightness=mag), FIRST, LAST))
+        for mag in (18.5, 22.0)
+    )
+    assert lit > natural
 
 
 def test_three_years_are_accepted_and_a_day_more_is_not() -> None:

@@ -203,7 +203,7 @@ def test_the_windows_of_a_list_that_was_tried_are_computed() -> None:
     (job,) = try_list(season, make_list(season, "Autumn"), by=None, now=NOON)
     working.run(job.uid, clock=lambda: NOON)
     assert set(TargetWindows.objects.values_list("target", "dark_level")) == {
-        ("deep-sky:NGC0224", level) for level in (-18, -15, -12)
+        ("deep-sky:NGC0224", level) for level in (-18, -15, -12, 0)
     }
     assert season.target_list is None
 

@@ -27,7 +27,7 @@ pytestmark = pytest.mark.django_db
 
 CORE, JUPITER = "milky-way:core", "planet:jupiter"
 # The core in moonless light at three dark levels; Jupiter in any light at none.
-ROWS_A_SPOT = 4
+ROWS_A_SPOT = 5
 
 
 def clock() -> datetime:
@@ -71,7 +71,7 @@ def test_a_job_stores_a_row_for_each_target_level_and_year(season: Season) -> No
     assert sorted(stored) == [
         (year, key, level)
         for year in (2027, 2028)
-        for key, level in [(CORE, -18), (CORE, -15), (CORE, -12), (JUPITER, 0)]
+        for key, level in [(CORE, -18), (CORE, -15), (CORE, -12), (CORE, 0), (JUPITER, 0)]
     ]
     assert set(TargetWindows.objects.values_list("spot", flat=True)) == {spot_of(season).pk}
 

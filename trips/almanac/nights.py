@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, datetime
+from itertools import pairwise
+
+import numpy as np
 
 from sky import night as values
-from sky.nights import nights_of
+from sky.light.usable import usable_overhead
+from sky.nights import compute_season, night_of
 from sky.spans import Spans
 from trips.almanac.dates import check_dates
 from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.places import place_of
 from trips.models import Night, Site
 
@@ -23,11 +28,17 @@ def compute_nights(site: Site, first: date, last: date) -> list[Night]:
     """
     check_dates(first, last)
     fingerprint = site_fingerprint(site)
-    computed = nights_of(place_of(site), first, last)
-    return [_row(site, night, fingerprint) for night in computed]
+    table = compute_season([place_of(site)], first, last)
+    usable = usable_overhead(table, 0, dark_enough(site))
+    of_night = np.searchsorted(usable[:, 0], table.noons[0])
+    return [
+        _row(site, night, usable[start:end].tolist(), fingerprint)
+        for number, (start, end) in enumerate(pairwise(of_night.tolist()))
+        if (night := night_of(table, 0, number)) is not None
+    ]
 
 
-def _row(site: Site, night: values.Night, fingerprint: str) -> Night:
+def _row(site: Site, night: values.Night, usable: Pairs, fingerprint: str) -> Night:
     return Night(
         site=site,
         date=night.date,
@@ -45,6 +56,8 @@ def _row(site: Site, night: values.Night, fingerprint: str) -> Night:
         moonsets=_seconds(night.moonsets),
         moon_illuminated=night.moon_illuminated,
         moon_waxing=night.moon_waxing,
+        usable=usable,
+        usable_hours=sum(end - start for start, end in usable) / 3600,
         absent=dict(night.absent),
         fingerprint=fingerprint,
         **_by_level(night),

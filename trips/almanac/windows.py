@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from typing import Any, Protocol, TypeVar, cast
 
@@ -18,6 +18,7 @@ from sky.targets.kinds import target_of
 from sky.targets.target import Light
 from sky.windows import NO_LEAST_DEGREES, Wanted, Windows, find_windows
 from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.packing import pack_bests, pack_spans
 from trips.almanac.places import place_of
 from trips.models import Site, Spot, TargetWindows
@@ -73,8 +74,17 @@ def wanted_row(entry: Entry, dark_level: int) -> WantedRow:
 
 
 def wanted_rows(entry: Entry) -> set[WantedRow]:
-    """Name the rows of an entry at every dark level, so that another level needs no computing."""
-    return {wanted_row(entry, level) for level in DARK_LEVELS}
+    """Name the rows of an entry at every dark level, so that another level needs no computing, and
+    that of its usable dark."""
+    return {wanted_row(entry, level) for level in DARK_LEVELS} | {usable_row(entry)}
+
+
+def usable_row(entry: Entry) -> WantedRow:
+    """Say which row has an entry's usable dark; one that needs no dark has its own alone."""
+    row = wanted_row(entry, DARK_LEVELS[0])
+    if row.light not in LEVELLED_LIGHTS:
+        return row
+    return replace(row, light="usable", dark_level=NO_LEVEL)
 
 
 def windows_fingerprint(site: Site, spot: Spot | None) -> str:
@@ -92,7 +102,11 @@ def compute_windows(
     rows. Errors: those of Place, `skyline_of` and `target_of`."""
     table = compute_season([place_of(site)], date(year, 1, 1), date(year, 12, 31))
     found = find_windows(
-        [wanted_of(row) for row in wanted], spot_place(site, spot), spot_skyline(spot), table
+        [wanted_of(row) for row in wanted],
+        spot_place(site, spot),
+        spot_skyline(spot),
+        table,
+        enough=dark_enough(site),
     )
     fingerprint = windows_fingerprint(site, spot)
     return [
