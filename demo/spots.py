@@ -31,6 +31,7 @@ SPOTS: dict[str, list[dict[str, Any]]] = {
                     "longitude": -1.03164,
                     "top_degrees": 5.5,
                     "width_degrees": 1.2,
+                    "face_degrees": 325.0,
                     "is_seen_at_night": True,
                 },
                 {

@@ -69,7 +69,7 @@ def east_wall() -> Spot:
 
 def test_a_spot_is_saved_with_all_that_was_typed(add: Add) -> None:
     page = add(
-        **rows("landmarks", landmark(width_degrees="1.5", is_seen_at_night="on")),
+        **rows("landmarks", landmark(width_degrees="1.5", face_degrees="20", is_seen_at_night="on")),
         **rows("hazards", {"kind": "edge", "text": "drop beyond the wall"}),
     )
     assert "East wall is saved." in page
@@ -77,6 +77,7 @@ def test_a_spot_is_saved_with_all_that_was_typed(add: Add) -> None:
     assert (spot.tripods, spot.walk_minutes, spot.skyline_how) == (6, 12, "clinometer")
     assert spot.skyline == [[0, 3], [90, 7.5], [180, -1], [270, 12]]
     assert spot.landmarks.get().is_seen_at_night
+    assert spot.landmarks.get().face_degrees == 20
     assert spot.hazards.get().text == "drop beyond the wall"
 
 
@@ -198,6 +199,7 @@ def test_a_landmark_is_aimed_at_by_its_position(add: Add) -> None:
         ({"azimuth_degrees": "south"}, "Landmark 1, azimuth"),
         ({"top_degrees": "95"}, "Landmark 1, altitude of its top"),
         ({"width_degrees": "-1"}, "Landmark 1, width"),
+        ({"face_degrees": "400"}, "Landmark 1, its face looks to"),
         ({"distance_m": "0"}, "Landmark 1, distance"),
         ({"position": "behind the hill"}, "is no position"),
         ({"position": "40.41, −1.09", "azimuth_degrees": ""}, "less than a metre from the spot"),

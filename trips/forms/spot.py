@@ -173,6 +173,9 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
     width_degrees = DecimalField(
         low=0, high=180, example="1.5", required=False, label=gettext_lazy("Width (°)")
     )
+    face_degrees = DecimalField(
+        low=0, high=360, example="325", required=False, label=gettext_lazy("Its face looks to (°)")
+    )
     distance_m = DecimalField(
         low=NEAREST_M,
         high=FARTHEST_M,
@@ -189,6 +192,7 @@ class LandmarkForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
             "azimuth_degrees",
             "top_degrees",
             "width_degrees",
+            "face_degrees",
             "distance_m",
             "is_seen_at_night",
         ]

@@ -35,8 +35,8 @@ from trips.views.members import member, site_of, spot_of
 from trips.views.spot_pictures import drawing_board
 
 ADD_ROW = {"landmarks": "add_landmark", "hazards": "add_hazard"}  # the names of buttons
-LANDMARK = ("name", "azimuth_degrees", "top_degrees", "width_degrees", "distance_m",
-            "is_seen_at_night")  # fmt: skip
+LANDMARK = ("name", "azimuth_degrees", "top_degrees", "width_degrees", "face_degrees",
+            "distance_m", "is_seen_at_night")  # fmt: skip
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -52,6 +52,7 @@ class LandmarkLine:
     by_compass: str
     top: str
     width: str
+    face: str
     distance: str
     step: str
     is_seen_at_night: bool
@@ -200,10 +201,15 @@ def _landmark_lines(landmarks: Iterable[Landmark], needle: Needle) -> Iterable[L
             _by_compass(needle.by_compass(one.azimuth_degrees)),
             degrees(one.top_degrees),
             "" if one.width_degrees is None else f"{one.width_degrees:.1f}°",
+            "" if one.face_degrees is None else _face(one.face_degrees),
             "" if one.distance_m is None else distance(one.distance_m),
             "" if one.distance_m is None else _step(one.distance_m),
             one.is_seen_at_night,
         )
+
+
+def _face(azimuth: float) -> str:
+    return _("its face looks %(bearing)s") % {"bearing": bearing(azimuth)}
 
 
 def _by_compass(azimuth: float | None) -> str:
