@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any, cast
 
 import numpy as np
@@ -27,14 +27,15 @@ from sky.constants import (
 )
 from sky.directions import directions_at
 from sky.ephemeris import tt_from_utc
+from sky.light.usable import DarkEnough
 from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline
-from sky.span_arrays import below, cut
 from sky.targets.target import Light, Target
 from trips.almanac.bearings import pointed
 from trips.almanac.dates import check_dates
+from trips.almanac.dusks import civil_dusks, instants
 from trips.almanac.local_time import local, night_at
 
 __all__ = [
@@ -108,6 +109,7 @@ def find(
     skyline: Skyline = LEVEL,
     light: str = "",
     dark_level: int = -18,
+    enough: DarkEnough | None = None,
 ) -> Found:
     """Find the alignments of the nights named `first` to `last`; `light` "": the target's own, and
     not by day.
@@ -118,7 +120,13 @@ def find(
     table = compute_season([place], first, last)
     wanted = cast(Light | None, light or None)
     found = find_alignments(
-        target, aim, table, skyline=skyline, light=wanted, dark_level=dark_level
+        target,
+        aim,
+        table,
+        skyline=skyline,
+        light=wanted,
+        dark_level=dark_level,
+        enough=enough,
     )
     land = float(skyline.at(np.array(aim.azimuth_degrees)))
     if not len(found):
@@ -128,13 +136,13 @@ def find(
 
 def _told(found: Alignments, place: Place, table: SeasonTable) -> list[Alignment]:
     first, last = table.first, table.first + timedelta(days=table.nights - 1)
-    dusks = _dusks(table)
+    dusks = civil_dusks(table)
     sun, moon = (
         directions_at(body, place, found.at).altitude_geometric_degrees for body in ("sun", "moon")
     )
     phase, tt = moon_phase(first, last), tt_from_utc(found.at)
     illuminated, waxing = phase.illuminated(tt), phase.elongation(tt) % (2 * np.pi) < np.pi
-    at, start, end = (_instants(each) for each in (found.at, found.start, found.end))
+    at, start, end = (instants(each) for each in (found.at, found.start, found.end))
     return [
         Alignment(
             night=(night := night_at(at[n], place.zone)),
@@ -152,21 +160,6 @@ def _told(found: Alignments, place: Place, table: SeasonTable) -> list[Alignment
         )
         for n in range(len(found))
     ]
-
-
-def _dusks(table: SeasonTable) -> dict[date, datetime]:
-    """Give the civil dusk of each night that has one."""
-    noons = table.noons[0]
-    dim = cut(below(table.sun[CIVIL_DEGREES], 0, float(noons[0]), float(noons[-1])), noons)
-    starts = dim[~np.isin(dim[:, 0], noons), 0]
-    numbers = np.searchsorted(noons, starts, side="right") - 1
-    nights = [table.first + timedelta(days=int(number)) for number in numbers]
-    # The first of a night that has two.
-    return dict(reversed(list(zip(nights, _instants(starts), strict=True))))
-
-
-def _instants(unix: Any) -> list[datetime]:
-    return [datetime.fromtimestamp(float(at), UTC) for at in unix]
 
 
 def alignment_record(one: Alignment, zone: str) -> dict[str, Any]:

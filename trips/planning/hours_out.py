@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
+from typing import Protocol
 
 from sky.clock import zone_of
-from trips.planning.nights import NightRow, NightWishes
+from trips.planning.nights import NightWishes
 from trips.planning.stretches import Pair
 
 NOON = time(12)
 
 
-def hours_out(night: NightRow, wishes: NightWishes, zone: str) -> Pair:
+class WithDusk(Protocol):
+    """A night as far as the hours of it depend on: a stored one, or an `Evening`."""
+
+    @property
+    def date(self) -> date: ...
+    @property
+    def civil_dusk(self) -> datetime | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """A night that is not stored."""
+
+    date: date
+    civil_dusk: datetime | None
+
+
+def hours_out(night: WithDusk, wishes: NightWishes, zone: str) -> Pair:
     """Give the stay-out hours of one night; of no length where they are reversed.
 
     Without a civil dusk the Sun is either that low already, and the hours start with the night,

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 from trips.almanac.alignments import Alignment
 from trips.models import Season, Site
 from trips.planning.closures import why_closed
-from trips.planning.hours_out import hours_out
+from trips.planning.hours_out import Evening, hours_out
 from trips.planning.nights import Wishes
 from trips.planning.offered import why_not
 
@@ -32,15 +32,6 @@ class JudgedAlignment:
     @property
     def nights_in_row(self) -> int:
         return (self.row[1] - self.row[0]).days + 1 if self.row else 0
-
-
-@dataclass(frozen=True, slots=True)
-class _Evening:
-    """What the stay-out hours of a night depend on."""
-
-    date: date
-    civil_dusk: datetime | None
-    moon_illuminated: float
 
 
 def judge_alignments(
@@ -77,6 +68,5 @@ def _reason(one: Alignment, site: Site, season: Season | None) -> str | None:
     reason = why_not(site, wishes, one.night)
     if reason:
         return reason
-    evening = _Evening(one.night, one.civil_dusk, one.moon_illuminated)
-    start, end = hours_out(evening, wishes, site.zone)
+    start, end = hours_out(Evening(one.night, one.civil_dusk), wishes, site.zone)
     return None if start <= one.at.timestamp() <= end else OUTSIDE_HOURS
