@@ -1,24 +1,37 @@
-"""A picture of several frames: how many, in which rows, and how far to turn between them."""
+"""A picture of several frames: how many, in which rows, and how far to turn between them.
+
+A tilted frame is no rectangle of azimuth and altitude. Its sides are nearest to its middle's
+azimuth where they are nearest to the horizon: there neighbours overlap as asked, and the higher a
+row, the wider its turns. Its upper and lower edges bend: what counts of them is what is shown at
+every azimuth that no neighbour shows better.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sky.camera.drift import SIDEREAL_RADIANS_PER_SECOND
 from sky.camera.field import edge_mm
+from sky.camera.frame import Frame, Pointing
 from sky.camera.lens import Lens
 from sky.camera.limits import check
-from sky.camera.projection import angle_degrees
 from sky.camera.sensor import Sensor
 from sky.constants import DEGREE
 from sky.errors import SkyError
 
+Floats = NDArray[np.float64]
+
 # Share of a frame that its neighbour shows too, and seconds to turn: common practice.
 OVERLAP, PAUSE_SECONDS = 0.3, 5.0
-SIDE_SAMPLES = 33
+SAMPLES = 33
+# Each step of finding the outermost rows halves what is missing at least.
+STEPS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +81,8 @@ def plan_panorama(
     """Plan the frames that cover a width in azimuth between two altitudes, both in degrees.
 
     `sensor` as the camera is held; `seconds` of a frame; `overlap` a share of a frame, at least.
-    Frames are narrowest in azimuth where they are nearest to the horizon, and there they overlap
-    as asked: the higher a row, the wider its turns. A turn of more than a degree is a whole one,
-    as heads are marked. Of a fisheye's circle the square inside counts.
+    A turn of more than a degree is a whole one, as heads are marked. Of a fisheye's circle the
+    square inside counts.
     Errors: `wanted_field_outside`, `altitude_outside`, `panorama_upside_down`,
     `exposure_time_outside`, `overlap_outside`, `pause_outside`, `not_a_number`.
     """
@@ -82,11 +94,12 @@ def plan_panorama(
     check("pause", pause_seconds)
     if lowest >= highest:
         raise SkyError("panorama_upside_down", lowest=lowest, highest=highest)
-    half = _half_sides(lens, sensor)
-    rows = tuple(
-        _row(lens, half, altitude, width_degrees, overlap)
-        for altitude in _altitudes(2 * lens.angle_degrees(half[1]), lowest, highest, overlap)
-    )
+
+    def shown(tilt: float) -> tuple[float, float]:
+        return _Tilted(lens, sensor, tilt).shown(width_degrees, overlap)
+
+    tilts = _tilts(shown, overlap, lowest, highest)
+    rows = tuple(_Tilted(lens, sensor, tilt).row(width_degrees, overlap) for tilt in tilts)
     frames = sum(row.frames for row in rows)
     until_last = (frames - 1) * (seconds + pause_seconds)
     turned = SIDEREAL_RADIANS_PER_SECOND * until_last
@@ -98,48 +111,76 @@ def plan_panorama(
     )
 
 
-def width_in_azimuth(lens: Lens, sensor: Sensor, altitude: float) -> float:
-    """Give the degrees of azimuth that a frame tilted to an altitude shows over all its height.
-
-    360 once it looks past the zenith with the whole of its sides.
-    """
-    return _width(lens, _half_sides(lens, sensor), altitude)
-
-
-def _half_sides(lens: Lens, sensor: Sensor) -> tuple[float, float]:
-    """Give half the width and half the height that are drawn, in mm."""
-    inside = edge_mm(lens, sensor) / math.sqrt(2)
-    if edge_mm(lens, sensor) < sensor.diagonal_mm / 2:
-        return min(sensor.width_mm / 2, inside), min(sensor.height_mm / 2, inside)
-    return sensor.width_mm / 2, sensor.height_mm / 2
-
-
-def _width(lens: Lens, half: tuple[float, float], altitude: float) -> float:
-    """Follow the right side of the frame, and see where it is nearest to the middle's azimuth."""
-    x, y = half[0], np.linspace(-half[1], half[1], SIDE_SAMPLES)
-    radius = np.hypot(x, y)
-    theta = angle_degrees(radius, lens.focal_mm, lens.projection) * DEGREE
-    aside, up = np.sin(theta) * x / radius, np.sin(theta) * y / radius
-    tilt = altitude * DEGREE
-    ahead = np.cos(theta) * math.cos(tilt) - up * math.sin(tilt)
-    return 2 * float(np.arctan2(aside, ahead).min()) / DEGREE
+def _tilts(
+    shown: Callable[[float], tuple[float, float]], overlap: float, lowest: float, highest: float
+) -> list[float]:
+    """Spread rows evenly from one that just shows the lowest to one that just shows the highest."""
+    low = high = (lowest + highest) / 2
+    for _step in range(STEPS):
+        low = _tilt(low + lowest - shown(low)[0])
+        high = _tilt(high + highest - shown(high)[1])
+    if high <= low:
+        return [(low + high) / 2]
+    bottom, top = shown(low)
+    rows = math.ceil((high - low) / ((top - bottom) * (1 - overlap)))
+    return [low + (high - low) * row / rows for row in range(rows + 1)]
 
 
-def _altitudes(field: float, lowest: float, highest: float, overlap: float) -> list[float]:
-    """Spread rows evenly, the lowest from the bottom, the highest to the top."""
-    span = highest - lowest
-    if field >= span:
-        return [(lowest + highest) / 2]
-    steps = math.ceil((span - field) / (field * (1 - overlap)))
-    first = lowest + field / 2
-    return [first + (span - field) * step / steps for step in range(steps + 1)]
+def _tilt(altitude: float) -> float:
+    return min(max(altitude, -90.0), 90.0)
 
 
-def _row(
-    lens: Lens, half: tuple[float, float], altitude: float, wanted: float, overlap: float
-) -> Row:
-    shown = _width(lens, half, altitude)
-    turn = shown * (1 - overlap)
-    turn = float(math.floor(turn)) if turn >= 1 else turn
-    beside = math.ceil(max(wanted - shown, 0) / turn)
-    return Row(altitude, min(beside + 1, math.ceil(360 / turn)), turn)
+@dataclass(frozen=True)
+class _Tilted:
+    """A frame that looks at azimuth 0, tilted to an altitude."""
+
+    lens: Lens
+    sensor: Sensor
+    altitude: float
+
+    def row(self, width: float, overlap: float) -> Row:
+        """Give the frames side by side that cover a width in azimuth."""
+        turn = self.width * (1 - overlap)
+        turn = float(math.floor(turn)) if turn >= 1 else turn
+        beside = math.ceil(max(width - self.width, 0) / turn)
+        return Row(self.altitude, min(beside + 1, math.ceil(360 / turn)), turn)
+
+    def shown(self, width: float, overlap: float) -> tuple[float, float]:
+        """Give the lowest and the highest altitude that such a row shows at every azimuth."""
+        row = self.row(width, overlap)
+        outside = width / 2 - row.azimuths[-1]
+        aside = max(outside, row.turn_degrees / 2 if row.frames > 1 else 0.0)
+        return -self._edge(-1, aside), self._edge(1, aside)
+
+    @cached_property
+    def width(self) -> float:
+        """Give the degrees of azimuth that the frame shows over all its height."""
+        x, y = self._half
+        _, azimuths = self._toward(np.full(SAMPLES, x), np.linspace(-y, y, SAMPLES))
+        return 2 * float(azimuths.min())
+
+    @cached_property
+    def _half(self) -> tuple[float, float]:
+        """Give half the width and half the height that are drawn, in mm."""
+        edge = edge_mm(self.lens, self.sensor)
+        half = self.sensor.width_mm / 2, self.sensor.height_mm / 2
+        if edge >= math.hypot(*half):
+            return half
+        return min(half[0], edge / math.sqrt(2)), min(half[1], edge / math.sqrt(2))
+
+    def _edge(self, side: int, aside: float) -> float:
+        """Give how high the upper edge (1) is at least, so far aside; of the lower one (−1) how
+        low, downward positive. The zenith in the picture ends it at 90°."""
+        x, y = self._half
+        if side * self.altitude + self.lens.angle_degrees(y) >= 90:
+            return 90.0
+        altitudes, azimuths = self._toward(np.linspace(0, x, SAMPLES), np.full(SAMPLES, side * y))
+        at_aside = np.interp(aside, azimuths, side * altitudes)
+        within = side * altitudes[azimuths <= aside]
+        return float(min(at_aside, within.min()))
+
+    def _toward(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
+        """Give altitudes and azimuths (−180 to 180) of places of the picture, in degrees."""
+        frame = Frame(Pointing(0.0, self.altitude), self.lens, self.sensor)
+        altitudes, azimuths = frame.toward(np.stack((x, y), axis=-1))
+        return altitudes, (azimuths + 180) % 360 - 180
