@@ -105,10 +105,8 @@ def test_a_position_out_of_range_is_refused_before_a_zone_is_sought() -> None:
 
 
 def a_site(**changed: object) -> Site:
-    return Site(
-        **{"latitude": 40.4, "longitude": -1.1, "elevation_m": 1600, "zone": "Europe/Madrid"}
-        | changed
-    )
+    place = {"latitude": 40.4, "longitude": -1.1, "elevation_m": 1600, "zone": "Europe/Madrid"}
+    return Site(**place | changed)
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,34 @@ def absent(key: str, **how: Any) -> AbsentTarget:
     return one
 
 
+# Usable dark
+
+
+def test_usable_dark_stands_beside_what_needs_the_dark_and_not_beside_the_rest() -> None:
+    core = seen("milky-way:core")
+    assert core.usable
+    assert core.usable_hours == pytest.approx(core.hours, abs=1.0)
+    assert seen("planet:saturn").usable is None
+
+
+def test_usable_dark_is_that_of_the_same_entry_wanted_so() -> None:
+    wanted_so = seen("milky-way:core", light="usable")
+    assert seen("milky-way:core").usable == wanted_so.spans
+    assert wanted_so.usable is None
+
+
+def test_a_crescent_over_a_lit_site_takes_less_than_its_setting_says() -> None:
+    site = a_site()
+    site.sky_brightness = 19.5
+    core = seen("milky-way:core", evening=date(2027, 7, 6), site=site)
+    assert core.usable is not None
+    assert core.usable[0][0] < core.spans[0][0] - 600
+
+
+def test_a_full_moon_is_said_to_brighten_the_sky() -> None:
+    assert absent("milky-way:core", light="usable", evening=date(2027, 6, 18)).why.code == "bright"
+
+
 # Windows
 
 

@@ -154,11 +154,24 @@ def test_a_list_of_lost_targets_says_so(cast: Cast, told: Told) -> None:
 def test_a_row_says_when_how_long_where_and_what_is_in_the_way(cast: Cast, told: Told) -> None:
     want(cast, *ENTRIES)
     text = told()
-    assert "23:41–04:13<svg" in text
+    assert ">23:41–04:13<span" in text
     assert ">4.5 h<" in text  # `part_of` makes one space of any
     assert "<b>01:05</b> 21° high, south, 180°" in text
     assert "airmass 2.8, culminates then" in text
     assert "lower than 8° from 04:13" in text
+
+
+def test_a_row_tells_usable_dark_beside_the_strict_and_by_that_name(cast: Cast, told: Told) -> None:
+    want(cast, *ENTRIES)
+    text = told()
+    assert re.search(r"usable dark 23:\d\d–04:13<", text)
+    assert re.search(r"usable dark 4\.\d h<", text)
+
+
+def test_a_light_that_needs_no_dark_has_no_usable_dark(cast: Cast, told: Told) -> None:
+    want(cast, ("planet:saturn", "Saturn", 1.0))
+    assert "<svg" in told()
+    assert "usable dark" not in told().partition("<table")[2]
 
 
 def test_a_row_without_anything_in_the_way_says_so(cast: Cast, told: Told) -> None:

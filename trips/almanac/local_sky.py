@@ -5,7 +5,6 @@ from __future__ import annotations
 from sky.light.brightness import LocalSky
 from sky.light.skyglow import glow_at
 from sky.light.usable import DarkEnough
-from sky.place import Place
 from trips.almanac.places import place_of
 from trips.models import Site
 
@@ -22,15 +21,6 @@ def local_sky(site: Site) -> LocalSky:
     )
 
 
-def estimated_sky(place: Place) -> LocalSky:
-    """Give the sky over a place that nobody keeps: what its towns are thought to add."""
-    return LocalSky(towns_share=glow_at(place).share)
-
-
 def dark_enough(site: Site) -> DarkEnough:
     """Give what the site bears of Moon and twilight. Errors: `loss_outside`, as `local_sky`."""
     return DarkEnough(local_sky(site), site.usable_loss_mag)
-
-
-def estimated_enough(place: Place) -> DarkEnough:
-    return DarkEnough(estimated_sky(place))

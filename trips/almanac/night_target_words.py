@@ -18,6 +18,7 @@ from trips.almanac.why_not import WhyNot
 
 IN_LIGHT = {
     "moonless": gettext_lazy("while it is dark and moonless"),
+    "usable": gettext_lazy("while the sky is usable dark"),
     "dark": gettext_lazy("while it is dark"),
     "twilight": gettext_lazy("while the Sun is 6° to 12° down"),
     "moonlit": gettext_lazy("while the Moon lights the land"),
@@ -25,6 +26,7 @@ IN_LIGHT = {
 }
 NO_LIGHT = {
     "moonless": gettext_lazy("no moonless dark tonight"),
+    "usable": gettext_lazy("the Sun is never 6° down tonight"),
     "dark": gettext_lazy("no dark tonight"),
     "twilight": gettext_lazy("the Sun is not 6° to 12° down tonight"),
     "moonlit": gettext_lazy("no Moon that lights the land and leaves a sky tonight"),
@@ -76,6 +78,8 @@ def _cause(one: Limit) -> str:
         return _("Moon up")
     if one.by == "land":
         return _("behind the land")
+    if one.by == "sky":
+        return _("sky too bright")
     if one.by == "height":
         return _("lower than %(least)s") % {"least": _degrees(one.degrees)}
     is_steep = one.degrees == ARCH.highest_top_degrees
@@ -145,6 +149,10 @@ def _too_low(one: AbsentTarget) -> str:
     }
 
 
+def _bright(one: AbsentTarget) -> str:  # noqa: ARG001
+    return _("Moon or twilight brighten the sky toward it while it is up")
+
+
 def _hidden(one: AbsentTarget) -> str:
     words = _("behind the land %(in_light)s: %(height)s high in the %(point)s, the land %(land)s")
     return words % {
@@ -181,5 +189,6 @@ WORDS: dict[str, Callable[[AbsentTarget], str]] = {
     "arch_high": _arch_high,
     "down": _down,
     "too_low": _too_low,
+    "bright": _bright,
     "hidden": _hidden,
 }

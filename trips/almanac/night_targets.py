@@ -6,8 +6,8 @@ between sunset and sunrise, but where the Sun does not set.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -23,11 +23,12 @@ from sky.windows import Wanted, Windows, find_windows, is_fixed
 from trips.almanac.one_night import OneNight
 from trips.almanac.what_ends import Limit, limits_of
 from trips.almanac.why_not import WhyNot, why_not
-from trips.almanac.windows import known, wanted_of, wanted_row
+from trips.almanac.windows import LEVELLED_LIGHTS, known, usable_row, wanted_of, wanted_row
 from trips.models import Site, Spot, TargetEntry
 
 Floats = NDArray[np.float64]
 Pair = tuple[float, float]
+Usable = tuple[Pair, ...] | None
 
 HOUR = 3600.0
 # What is shorter is not seen in hours and minutes.
@@ -48,7 +49,8 @@ class NightTarget:
     """A wanted target with its windows in one night; all times in Unix seconds.
 
     `best` lies inside `spans`. `culminates` is when it is highest between sunset and sunrise, None
-    where that is at one of these. `limits` are the ends that the Moon or the land has set.
+    where that is at one of these. `limits` are the ends that the Moon or the land has set. `usable`
+    is when it stands as high in usable dark, None for a light that needs no dark.
     """
 
     entry: TargetEntry
@@ -57,19 +59,25 @@ class NightTarget:
     best: Best
     culminates: float | None
     limits: tuple[Limit, ...]
+    usable: Usable = None
 
     @property
     def hours(self) -> float:
         return sum(end - start for start, end in self.spans) / HOUR
 
+    @property
+    def usable_hours(self) -> float:
+        return sum(end - start for start, end in self.usable or ()) / HOUR
+
 
 @dataclass(frozen=True, slots=True)
 class AbsentTarget:
-    """A wanted target without a window, and why."""
+    """A wanted target without a window, and why; there may be usable dark all the same."""
 
     entry: TargetEntry
     light: Light
     why: WhyNot
+    usable: Usable = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +97,17 @@ def night_targets(
     """
     listed, night = list(known(entries)), OneNight(site, spot, evening)
     wanted = [wanted_of(wanted_row(entry, dark_level)) for entry in listed]
-    windows = find_windows(wanted, night.place, night.skyline, night.table)
+    windows, usable = _windows(listed, wanted, night)
     tops = _culminations(
         {one.target: its for one, its in zip(wanted, windows, strict=True) if len(its.spans)}, night
     )
     found = [
-        _seen(entry, one, its, tops.get(one.target), night)
-        or AbsentTarget(entry, one.light, why_not(one, night))
-        for entry, one, its in zip(listed, wanted, windows, strict=True)
+        replace(
+            _seen(entry, one, its, tops.get(one.target), night)
+            or AbsentTarget(entry, one.light, why_not(one, night)),
+            usable=as_usable,
+        )
+        for entry, one, its, as_usable in zip(listed, wanted, windows, usable, strict=True)
     ]
     seen = [one for one in found if isinstance(one, NightTarget)]
     return NightTargets(
@@ -105,19 +116,43 @@ def night_targets(
     )
 
 
+def _windows(
+    entries: Sequence[TargetEntry], wanted: Sequence[Wanted], night: OneNight
+) -> tuple[list[Windows], list[Usable]]:
+    """Find the windows of each, and beside those that need the dark their usable dark."""
+    levelled = [number for number, one in enumerate(wanted) if one.light in LEVELLED_LIGHTS]
+    beside = [wanted_of(usable_row(entries[number])) for number in levelled]
+    found = find_windows(
+        [*wanted, *beside], night.place, night.skyline, night.table, enough=night.enough
+    )
+    usable: list[Usable] = [None] * len(wanted)
+    for number, windows in zip(levelled, found[len(wanted) :], strict=True):
+        usable[number] = _pairs(_by_night(windows, night))
+    return found[: len(wanted)], usable
+
+
+def _by_night(windows: Windows, night: OneNight) -> Floats:
+    """Leave out the daylight, and what is too short to be told."""
+    spans = intersect(windows.spans, night.down)
+    return spans[spans[:, 1] - spans[:, 0] >= LEAST_SECONDS]
+
+
+def _pairs(spans: Floats) -> tuple[Pair, ...]:
+    return tuple((start, end) for start, end in spans.tolist())
+
+
 def _seen(
     entry: TargetEntry, one: Wanted, windows: Windows, top: float | None, night: OneNight
 ) -> NightTarget | None:
     """Give the target with its windows, without daylight in them; None where none is left."""
-    spans = intersect(windows.spans, night.down)
-    spans = spans[spans[:, 1] - spans[:, 0] >= LEAST_SECONDS]
+    spans = _by_night(windows, night)
     if not len(spans):
         return None
     best = _best(windows)
     return NightTarget(
         entry=entry,
         light=one.light,
-        spans=tuple((start, end) for start, end in spans.tolist()),
+        spans=_pairs(spans),
         best=best if _holds(spans, best.at) else _best_left(one.target, spans, top, night),
         culminates=top,
         limits=limits_of(one, spans, night),

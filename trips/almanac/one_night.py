@@ -13,6 +13,7 @@ from sky.lights import light_spans
 from sky.nights import compute_season
 from sky.span_arrays import below, intersect
 from sky.targets.target import Light
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.places import place_of
 from trips.almanac.windows import spot_place, spot_skyline
 from trips.models import Site, Spot
@@ -37,6 +38,7 @@ class OneNight:
         down = below(self.table.sun[SUN_RISE_SET_DEGREES], 0, start, end)
         self.sun_sets = bool(len(down))
         self.down = down if self.sun_sets else self.whole
+        self.enough = dark_enough(site)
         self.light = cache(self._light)
 
     def _light(self, light: Light, dark_level: int) -> Floats:

@@ -21,7 +21,7 @@ SAME_SECONDS = 1.0
 # At an edge that a line has made a target stands on that line: edges are good to a second.
 ON_LINE_DEGREES = 0.02
 
-By = Literal["moon", "land", "height", "top"]
+By = Literal["moon", "land", "height", "top", "sky"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,8 @@ class Limit:
     """An end of a window, in Unix seconds: `is_until` it something was in the way, or from it on.
 
     By the Moon, the land, the target's own height over the horizon, or that of the `top` of an
-    arch, that is too steep (`degrees` high) or too flat.
+    arch, that is too steep (`degrees` high) or too flat; by the `sky`, that Moon or twilight
+    brighten.
     """
 
     by: By
@@ -65,6 +66,8 @@ def _causes(one: Wanted, ends: Floats, night: OneNight) -> Iterator[tuple[By, fl
             yield "land", 0.0, _on_line(height - night.skyline.at(seen.azimuth_degrees))
         least = max(one.least_altitude_degrees, 0.0)
         yield "height", least, _on_line(height - least)
+    if one.light == "usable":
+        yield "sky", 0.0, ~_among(ends, night.light("usable", one.dark_level))
 
 
 def _among(ends: Floats, spans: Floats) -> Marks:

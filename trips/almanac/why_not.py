@@ -35,6 +35,7 @@ class WhyNot:
     - `arch_low`, `arch_high`: an arch that lies on the horizon, or passes overhead
     - `down`, `too_low`: in that light it is below the horizon, or lower than the `least` altitude;
       `highest` says where it is highest then
+    - `bright`: it is up, but Moon or twilight brighten the sky there
     - `hidden`: behind the skyline, `least` high where the target comes nearest to being seen
     """
 
@@ -93,6 +94,8 @@ def _of_height(one: Wanted, times: Floats, night: OneNight) -> WhyNot:
         return WhyNot("too_low", highest, least)
     land = night.skyline.at(azimuths)
     near = _greatest_of_least(heights - land)
+    if one.light == "usable" and heights[near] > land[near]:
+        return WhyNot("bright", highest)
     return WhyNot(
         "hidden", Standing(float(heights[near]), float(azimuths[near])), float(land[near])
     )

@@ -12,6 +12,7 @@ import numpy as np
 from django.utils.translation import gettext as _
 
 from sky.errors import SkyError
+from sky.light.usable import DarkEnough
 from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
@@ -35,6 +36,7 @@ class Asked:
     light: str = ""
     least_altitude_degrees: float | None = None
     dark_level: int = -18
+    enough: DarkEnough | None = None  # the site's sky; None: one without lamps
 
     @property
     def wanted(self) -> Wanted:
@@ -66,7 +68,7 @@ def window_records(asked: Asked, first: date, last: date) -> tuple[list[Record],
 
 
 def _find(wanted: Wanted, asked: Asked, table: SeasonTable) -> Windows:
-    return find_windows([wanted], asked.place, asked.skyline, table)[0]
+    return find_windows([wanted], asked.place, asked.skyline, table, enough=asked.enough)[0]
 
 
 def _record(

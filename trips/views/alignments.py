@@ -13,6 +13,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from trips.almanac.alignments import Found, alignment_record, find, hidden_words, why_words
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.local_time import night_at
 from trips.almanac.targets import names_to_type
 from trips.almanac.windows import spot_place, spot_skyline
@@ -101,6 +102,7 @@ def _asked(request: HttpRequest, site: Site) -> tuple[AlignmentForm, Question | 
             dark_level=question.season.dark_level
             if question.season
             else Season.DarkLevel.ASTRONOMICAL,
+            enough=dark_enough(site),
         )
     except SkyError as error:
         form.add_error("target", sentence(error))

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock
 from trips.almanac.night_target_words import best_words, limit_words, more_words, why_words
-from trips.almanac.night_targets import AbsentTarget, NightTarget, night_targets
+from trips.almanac.night_targets import AbsentTarget, NightTarget, Usable, night_targets
 from trips.almanac.sky_times import has_sky
 from trips.almanac.targets import light_words, starter_entries, starter_for, starter_words, typed_as
 from trips.charts.bands import DAY_MINUTES, NightBands, bands_of
@@ -42,6 +42,7 @@ class TargetRow:
     target: NightTarget
     named: Named
     when: str
+    usable: str
     best: str
     where: str
     more: str
@@ -54,6 +55,7 @@ class TargetRow:
 class AbsentRow:
     named: Named
     why: str
+    usable: str
 
 
 def entries_wanted(season: Season | None) -> list[TargetEntry]:
@@ -123,6 +125,7 @@ class _Rows:
             target=one,
             named=self._named(one.entry, one.light),
             when=spans(one.spans, self._zone),
+            usable=self._usable(one.usable),
             best=clock(best.at, self._zone),
             where=best_words(best),
             more=more_words(one, self._zone),
@@ -132,7 +135,13 @@ class _Rows:
         )
 
     def absent(self, one: AbsentTarget) -> AbsentRow:
-        return AbsentRow(self._named(one.entry, one.light), why_words(one))
+        return AbsentRow(
+            self._named(one.entry, one.light), why_words(one), self._usable(one.usable)
+        )
+
+    def _usable(self, found: Usable) -> str:
+        """Tell the usable dark; "": there is none."""
+        return spans(found, self._zone) if found else ""
 
     def _bands(self, one: NightTarget) -> NightBands:
         """Put the windows on the clock of the wall, and after them the best moment."""

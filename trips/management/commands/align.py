@@ -17,6 +17,7 @@ from trips.almanac.alignments import (
     hidden_words,
     why_words,
 )
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.places import place_of
 from trips.almanac.wording import SkyError, sentence
 from trips.management.horizon_option import add_horizon_option, read_horizon
@@ -91,6 +92,7 @@ class Command(PlainCommand):
                 skyline=horizon.skyline,
                 light=options["light"],
                 dark_level=level,
+                enough=dark_enough(site),
             )
         except SkyError as error:
             raise RefusalError(sentence(error)) from error

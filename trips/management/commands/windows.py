@@ -7,6 +7,7 @@ from typing import Any
 from django.core.management.base import CommandParser
 from django.utils.translation import gettext as _
 
+from trips.almanac.local_sky import dark_enough
 from trips.almanac.places import place_of
 from trips.almanac.window_records import Asked, window_records
 from trips.almanac.wording import SkyError, sentence
@@ -65,7 +66,8 @@ class Command(PlainCommand):
         try:
             target, site = target_asked(options), site_of(options)
             place = place_of(site)
-            asked = Asked(target, place, horizon.skyline, options["light"], least, level)
+            light, enough = options["light"], dark_enough(site)
+            asked = Asked(target, place, horizon.skyline, light, least, level, enough)
             records, why = window_records(asked, first, last)
         except SkyError as error:
             raise RefusalError(sentence(error)) from error
