@@ -39,6 +39,7 @@ from trips.services.same_night import (
 )
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
+from trips.views.night_brightness import night_brightness
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_focus import night_focus
 from trips.views.night_levels import levels_of
@@ -163,6 +164,7 @@ def _night(
         "days_utc": by_day(moments, row, "UTC"),
         "levels": levels_of(row, level),
         "targets": targets,
+        "brightness": night_brightness(row, spots, targets, asked, dark_level=level),
         "sky": sky,
         "set_up": night_set_up(row, spots, sky.get("instant")),
         "focus": night_focus(row, spots, season, wanted_spans(targets)),

@@ -1,0 +1,143 @@
+"""How bright the sky is along a night, overhead and toward each target that stands right."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sky.directions import Directions
+from sky.light.brightness import LocalSky, SkyLight, bodies_at, sky_toward
+from sky.light.units import magnitude, naked_eye_limit
+from sky.moving import directions_at
+from sky.place import Place
+from sky.skyline import Skyline
+from sky.targets.kinds import target_of
+from sky.targets.target import Point
+from sky.windows import find_windows
+from trips.almanac.local_sky import dark_enough
+from trips.almanac.night_targets import NightTarget
+from trips.almanac.one_night import OneNight
+from trips.almanac.windows import spot_place, spot_skyline, usable_row, wanted_of
+from trips.models import Night, Site, Spot
+
+Floats = NDArray[np.float64]
+Pair = tuple[float, float]
+
+STEP_SECONDS = 300.0
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The sky toward one direction at one moment (Unix seconds), in magnitudes.
+
+    `natural_mag` without anything; then what skyglow, the Moon and twilight each take, in this
+    order: less these three, it is `sky_mag`.
+    """
+
+    at: float
+    sky_mag: float
+    natural_mag: float
+    glow_mag: float
+    moon_mag: float
+    twilight_mag: float
+    faintest_star: float
+
+
+@dataclass(frozen=True, slots=True)
+class LightLine:
+    """The sky's brightness toward something at the instants of a night, mag/arcsec²: greater is
+    darker. `is_clear` where it stands above the land, `spans` where it stands right, `best` its
+    best moment; overhead that is the darkest, and there are no spans.
+    """
+
+    target: NightTarget | None
+    magnitudes: Floats
+    is_clear: NDArray[np.bool_]
+    spans: tuple[Pair, ...]
+    best: Parts
+
+
+@dataclass(frozen=True, slots=True)
+class NightLight:
+    """A night's sky every five minutes from sunset to sunrise, `unix` (instant,) Unix seconds."""
+
+    unix: Floats
+    overhead: LightLine
+    toward: tuple[LightLine, ...]
+    is_measured: bool
+    loss_mag: float  # what Moon and twilight may take of a usable sky
+
+
+def night_light(
+    row: Night, site: Site, spot: Spot | None, seen: Sequence[NightTarget]
+) -> NightLight:
+    """Give the light of a night on which the Sun sets, toward targets in the order given.
+
+    Errors: those of Place, of the skyline and of `local_sky`.
+    """
+    enough, place, skyline = dark_enough(site), spot_place(site, spot), spot_skyline(spot)
+    unix = _instants(row)
+    stands = [directions_at(_point(one), place, unix) for one in seen]
+    height = np.array([np.full(len(unix), 90.0), *(one.altitude_degrees for one in stands)])
+    azimuth = np.array([np.zeros(len(unix)), *(one.azimuth_degrees for one in stands)])
+    mags = sky_toward(enough.sky, height, azimuth, bodies_at(place, unix)).magnitude
+    darkest = float(unix[int(np.argmax(mags[0]))])
+    bests = _parts(enough.sky, place, darkest, seen)
+    return NightLight(
+        unix=unix,
+        overhead=LightLine(None, mags[0], np.ones(len(unix), dtype=bool), (), bests[0]),
+        toward=tuple(
+            LightLine(one, line, _clear(stand, skyline), one.spans, best)
+            for one, stand, line, best in zip(seen, stands, mags[1:], bests[1:], strict=True)
+        ),
+        is_measured=enough.sky.is_measured,
+        loss_mag=enough.loss_mag,
+    )
+
+
+def usable_toward(
+    one: NightTarget, site: Site, spot: Spot | None, evening: date
+) -> tuple[Pair, ...]:
+    """Give when a target stands right in usable dark, whatever light is wanted: Unix seconds."""
+    night = OneNight(site, spot, evening)
+    wanted = wanted_of(usable_row(one.entry))
+    (found,) = find_windows(
+        [wanted], night.place, night.skyline, night.table, enough=dark_enough(site)
+    )
+    return tuple((first, last) for first, last in found.spans.tolist())
+
+
+def _instants(row: Night) -> Floats:
+    """Give every five minutes from sunset to sunrise, and both of these."""
+    start, end = (row.sunset or row.start).timestamp(), (row.sunrise or row.end).timestamp()
+    return np.append(np.arange(start, end, STEP_SECONDS), end)
+
+
+def _point(one: NightTarget) -> Point:
+    return target_of(one.entry.target).points[0]
+
+
+def _clear(stand: Directions, skyline: Skyline) -> NDArray[np.bool_]:
+    land = np.maximum(skyline.at(stand.azimuth_degrees), 0.0)
+    is_clear: NDArray[np.bool_] = stand.altitude_degrees > land
+    return is_clear
+
+
+def _parts(sky: LocalSky, place: Place, darkest: float, seen: Sequence[NightTarget]) -> list[Parts]:
+    """Take the light apart overhead at its darkest, and toward each target at its best."""
+    at = np.array([darkest, *(one.best.at for one in seen)])
+    height = np.array([90.0, *(one.best.standing.altitude_degrees for one in seen)])
+    azimuth = np.array([0.0, *(one.best.standing.azimuth_degrees for one in seen)])
+    light = sky_toward(sky, height, azimuth, bodies_at(place, at))
+    return [Parts(*figures) for figures in zip(at.tolist(), *_figures(light), strict=True)]
+
+
+def _figures(light: SkyLight) -> list[list[float]]:
+    natural, dark = magnitude(light.natural), magnitude(light.dark)
+    moonlit, total = magnitude(light.dark + light.moonlight), light.magnitude
+    steps = (total, natural, natural - dark, dark - moonlit, moonlit - total)
+    return [one.tolist() for one in (*steps, naked_eye_limit(total))]
