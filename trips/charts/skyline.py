@@ -1,4 +1,5 @@
-"""The skyline of a spot as a picture: the land all around, landmarks on it, tracks over it.
+"""The skyline of a spot as a picture: the land all around, landmarks on it, tracks or the light
+of towns over it.
 
 Lying, the whole round in one stretch, cut where nobody looks first: at north, and south of the
 equator at south. Standing, for narrow screens, the two halves of the round one under the other.
@@ -13,6 +14,7 @@ import numpy as np
 from django.utils.translation import gettext
 
 from sky.skyline import Skyline
+from trips.charts.glow import Sector, glow_layers
 from trips.charts.panorama import Panorama, Point, drawn_line, number
 from trips.charts.picture import Text, shortened, width_of
 
@@ -31,12 +33,15 @@ DOT_RADIUS = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """A landmark: its direction, the apparent altitude of its top, its width; all in degrees."""
+    """A landmark: its direction, the apparent altitude of its top, its width; all in degrees.
+
+    Without a width it is only named: a town behind the land.
+    """
 
     name: str
     azimuth: float
     top: float
-    width: float
+    width: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +55,23 @@ class Path:
 
 
 @dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure that somebody measured in a direction; azimuth and altitude in degrees."""
+
+    azimuth: float
+    altitude: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """What is drawn, whichever way. `compass` names eight points from north through east."""
 
     skyline: Skyline
     landmarks: Sequence[Seen]
     paths: Sequence[Path]
+    glow: Sequence[Sector]
+    figures: Sequence[Figure]
     compass: Sequence[str]
     low: float
     high: float
@@ -84,6 +100,7 @@ class Panel:
     blocks: str
     leaders: str  # from the names down to the plot, and
     stalks: str  # inside it down to the landmarks
+    glow: tuple[str, ...]
     paths: tuple[DrawnPath, ...]
     dots: str
     inside: tuple[Text, ...]
@@ -119,6 +136,8 @@ def skyline_picture(
     *,
     landmarks: Sequence[Seen] = (),
     paths: Sequence[Path] = (),
+    glow: Sequence[Sector] = (),
+    figures: Sequence[Figure] = (),
     compass: Sequence[str],
     south: bool,
     least_top: float = LEAST_TOP,
@@ -131,7 +150,7 @@ def skyline_picture(
     `least_top` the altitude that the plot reaches at least; `note` is written on a level horizon.
     """
     scene = Scene(
-        skyline, landmarks, paths, compass,
+        skyline, landmarks, paths, glow, figures, compass,
         *_heights(skyline, landmarks, paths, least_top),
     )  # fmt: skip
     cut = 180 if south else 0
@@ -198,6 +217,7 @@ def _panel(scene: Scene, view: Panorama, top: int, heading: str) -> Panel:
         blocks="".join(_block(scene.skyline, one, view) for one in scene.landmarks),
         leaders="".join(_leader(one, view, y, _row_y(y, row)) for row, _left, one in named),
         stalks="".join(_stalk(one, view) for _row, _left, one in named),
+        glow=tuple(glow_layers(view, scene.skyline, scene.glow)),
         paths=tuple(_paths(scene, view)),
         dots="".join(_dots(scene, view)),
         inside=tuple(_inside(scene, view)),
@@ -254,6 +274,8 @@ def _stalk(one: Seen, view: Panorama) -> str:
 
 def _block(skyline: Skyline, one: Seen, view: Panorama) -> str:
     """Draw a landmark from the land up; one that does not pass the land as a notch in its edge."""
+    if one.width is None:
+        return ""
     width = max(THINNEST, one.width * view.width / view.span)
     x, top = view.x(one.azimuth), view.y(one.top)
     foot = max(view.y(_height(skyline, one.azimuth)), top) + 3
@@ -298,8 +320,8 @@ def _paths(scene: Scene, view: Panorama) -> Iterator[DrawnPath]:
 
 
 def _dots(scene: Scene, view: Panorama) -> Iterator[str]:
-    """Mark the full hours as points, to be stroked with round ends."""
-    for x, y, _clock in _hours(scene, view):
+    """Mark full hours and figures as points, to be stroked with round ends."""
+    for x, y, _words in (*_hours(scene, view), *_figures(scene, view)):
         yield f"M{number(x)} {number(y)}h0"
 
 
@@ -312,6 +334,13 @@ def _hours(scene: Scene, view: Panorama) -> Iterator[tuple[float, float, str]]:
                 yield x, y, clock
 
 
+def _figures(scene: Scene, view: Panorama) -> Iterator[tuple[float, float, str]]:
+    for one in scene.figures:
+        x, y = view.x(one.azimuth), view.y(one.altitude)
+        if view.shows(x, y):
+            yield x, y, one.words
+
+
 def _height(skyline: Skyline, azimuth: float) -> float:
     return float(skyline.at(np.array([azimuth]))[0])
 
@@ -322,10 +351,15 @@ def _inside(scene: Scene, view: Panorama) -> Iterator[Text]:
     for path in sorted(scene.paths, key=lambda path: not path.is_asked):
         kind = "t-asked" if path.is_asked else "t-path"
         yield from _placed(path.name, _places(scene, path, view), kind, view, taken)
-    hours = list(_hours(scene, view))
-    taken += [(x - DOT_RADIUS, y - DOT_RADIUS, x + DOT_RADIUS, y + DOT_RADIUS) for x, y, _ in hours]
+    hours, figures = list(_hours(scene, view)), list(_figures(scene, view))
+    taken += [
+        (x - DOT_RADIUS, y - DOT_RADIUS, x + DOT_RADIUS, y + DOT_RADIUS)
+        for x, y, _words in (*hours, *figures)
+    ]
     for x, y, clock in hours:
         yield from _placed(clock, [(x, y + 22)], "t-hour", view, taken)
+    for x, y, words in figures:
+        yield from _placed(words, [(x, y - 10), (x, y + 22)], "t-figure", view, taken)
 
 
 def _places(scene: Scene, path: Path, view: Panorama) -> list[Point]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from trips.almanac.skyglow import estimated_mag
 from trips.forms.fields import DAY_NAMES
 from trips.models import Season, Site
 from trips.planning.comparing import Compared, Month
@@ -34,6 +35,7 @@ COLUMNS = (
     "target_windows_missing",
     "darkness_mag_per_arcsec2",
     "darkness_measured_on",
+    "darkness_estimated_mag_per_arcsec2",
     "drive_minutes",
     "elevation_m",
     "vehicle",
@@ -94,6 +96,7 @@ def record(
         gap.windows if gap else 0,
         site.sky_brightness,
         _iso(site.sky_measured_on),
+        estimated_mag(site) if site.sky_brightness is None else None,
         site.drive_minutes,
         site.elevation_m,
         site.vehicle,

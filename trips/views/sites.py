@@ -21,7 +21,9 @@ from trips.services.site_year import site_year
 from trips.services.sites import archive_site
 from trips.services.spots import spots_of
 from trips.services.waiting import work_of
+from trips.views.darkness_lines import darkness_log
 from trips.views.members import by_organisation, coordinated, member, require_coordinator, site_of
+from trips.views.site_glow import site_glow
 from trips.views.site_pictures import year_picture
 from trips.views.spot_pictures import spot_lines
 from trips.views.versions import seen_version
@@ -42,17 +44,20 @@ def site_list(request: HttpRequest) -> HttpResponse:
 @login_required
 def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
     site, now = site_of(request, site_id), timezone.now()
-    hazards = list(site.hazards.all())
+    hazards, spots = list(site.hazards.all()), spots_of(site)
     seasons = list(site.seasons.current())
+    coordinates = coordinated(request, [site.organisation])
     context = {
         "site": site,
         "echo": describe_position(site.latitude, site.longitude),
         "cautions": cautions(site, hazards),
         "hazards": hazards,
         "seasons": seasons,
-        "may_archive": coordinated(request, [site.organisation]),
+        "may_archive": coordinates,
+        "darkness": darkness_log(site, by=member(request), coordinates=bool(coordinates)),
         "next_step": _next_step(site, seasons, now),
-        "spots": spot_lines(spots_of(site)),
+        "spots": spot_lines(spots),
+        "glow": site_glow(site, spots),
         "archived_spots": site.spots.exclude(archived_at=None),
         "work": work_of(Job.objects.open().filter(site=site).select_related("site"), now=now),
     }
