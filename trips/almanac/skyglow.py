@@ -71,7 +71,10 @@ def _added(share: float) -> str:
     """Give "about 43 % of", or "about 4.5 times" where per cent are no longer read."""
     if share < 1.5:
         return _("about %(percent)s of") % {"percent": percent(share)}
-    return _("about %(times)s times") % {"times": number_format(share, 1 if share < 9.95 else 0)}
+    digits = 1 if share < 9.95 else 0
+    # Rounded first: number_format cuts off.
+    times = number_format(round(share, digits), digits)
+    return _("about %(times)s times") % {"times": times}
 
 
 def strongest_words(glow: Glow) -> str:
