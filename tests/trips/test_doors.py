@@ -51,6 +51,12 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "site_archive"): [302, 404, 403, 200, 404],
     ("POST", "site_archive"): [302, 404, 403, 302, 404],
     ("GET", "night_detail"): MEMBERS,
+    ("GET", "darkness_add"): MEMBERS,
+    ("POST", "darkness_add"): MEMBERS,
+    ("GET", "darkness_csv"): MEMBERS,
+    # Of the coordinator; the instructor did not make it.
+    ("GET", "reading_remove"): [302, 404, 403, 200, 404],
+    ("POST", "reading_remove"): [302, 404, 403, 302, 404],
     ("GET", "spot_add"): MEMBERS,
     ("POST", "spot_add"): MEMBERS,
     ("GET", "spot_detail"): MEMBERS,
@@ -61,6 +67,9 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "spot_first"): [405, 405, 405, 405, 405],
     ("POST", "spot_first"): [302, 404, 302, 302, 404],
     ("GET", "spot_skyline_csv"): MEMBERS,
+    ("GET", "lit_then_dark"): MEMBERS,
+    # No landmark has a face: back to the page that says so.
+    ("GET", "lit_then_dark_csv"): [302, 404, 302, 302, 404],
     ("GET", "alignments"): MEMBERS,
     # Nothing is asked yet: back to the page that asks.
     ("GET", "alignments_csv"): [302, 404, 302, 302, 404],
@@ -133,6 +142,7 @@ def address(name: str, cast: Cast) -> str:
         "spot_id": cast.spot.pk,
         "list_id": cast.target_list.pk,
         "camera_id": cast.camera.pk,
+        "reading_id": cast.reading.pk,
         "night": cast.season.first_night,
         "token": "no-such-token",
     }
@@ -237,6 +247,7 @@ def test_reading_a_page_changes_no_row(
         "target_list_archive",
         "camera_archive",
         "camera_calibrate",
+        "reading_remove",
         "target_list_copy",
         "target_add",
     ],

@@ -78,7 +78,7 @@ def test_a_common_size_and_other_millimetres_contradict_each_other(
         ({"name": ""}, "Without a name"),
         ({"sensor_width_mm": "0"}, "out of range"),
         ({"sensor_width_mm": "wide"}, "is not a number"),
-        ({"sensor_height_mm": "23,5", "sensor_width_mm": "15.6"}, "not square"),
+        ({"sensor_height_mm": "23,5", "sensor_width_mm": "15.6"}, "pixels are square"),
         ({"pixels_wide": "0"}, "Too small"),
         ({"pixels_high": "9" * 400}, "Too large"),
         ({"top_iso": "50"}, "Too small"),

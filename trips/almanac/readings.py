@@ -14,7 +14,15 @@ from trips.almanac.bearings import bearing
 from trips.almanac.places import place_of
 from trips.models import Site
 
-__all__ = ["Overhead", "instant_of", "night_holding", "noon_of", "overhead", "toward"]
+__all__ = [
+    "Overhead",
+    "instant_of",
+    "night_holding",
+    "noon_of",
+    "overhead",
+    "toward",
+    "zone_of",
+]
 
 # As the night of definitions: until noon it is still the evening before.
 NOON = time(12)
