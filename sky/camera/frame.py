@@ -112,7 +112,8 @@ class Frame:
         around = np.arctan2(y, x)
         aside = np.sin(off_axis)
         seen = np.stack((aside * np.cos(around), aside * np.sin(around), np.cos(off_axis)), axis=-1)
-        east, north, up = np.moveaxis(seen @ self.pointing.axes, -1, 0)
+        found = seen @ self.pointing.axes
+        east, north, up = found[..., 0], found[..., 1], found[..., 2]
         altitude = np.arctan2(up, np.hypot(east, north)) / DEGREE
         return altitude, np.arctan2(east, north) / DEGREE % 360.0
 
@@ -171,7 +172,8 @@ class Frame:
 
     def _polar(self, altitudes: ArrayLike, azimuths: ArrayLike) -> tuple[Floats, Floats]:
         """Give the angle from the middle in degrees, and around it in radians from the right."""
-        x, y, z = np.moveaxis(vectors(altitudes, azimuths) @ self.pointing.axes.T, -1, 0)
+        seen = vectors(altitudes, azimuths) @ self.pointing.axes.T
+        x, y, z = seen[..., 0], seen[..., 1], seen[..., 2]
         return np.arctan2(np.hypot(x, y), z) / DEGREE, np.arctan2(y, x)
 
 
@@ -179,9 +181,13 @@ def vectors(altitudes: ArrayLike, azimuths: ArrayLike) -> Floats:
     """Give unit vectors (…, 3) to the east, the north and up of directions in degrees."""
     altitude, azimuth = np.asarray(altitudes) * DEGREE, np.asarray(azimuths) * DEGREE
     level = np.cos(altitude)
-    parts = (level * np.sin(azimuth), level * np.cos(azimuth), np.sin(altitude))
-    return np.stack(np.broadcast_arrays(*parts), axis=-1)
+    east = level * np.sin(azimuth)
+    found = np.empty((*east.shape, 3))
+    found[..., 0], found[..., 1], found[..., 2] = east, level * np.cos(azimuth), np.sin(altitude)
+    return found
 
 
 def _placed(radius: Floats, around: Floats) -> Floats:
-    return np.stack((radius * np.cos(around), radius * np.sin(around)), axis=-1)
+    places = np.empty((*radius.shape, 2))
+    places[..., 0], places[..., 1] = radius * np.cos(around), radius * np.sin(around)
+    return places

@@ -68,7 +68,7 @@ class Panorama:
                 pieces[-1].append((after + way, below))
                 pieces.append([(x - way, y)])
         pieces[-1].extend(placed[-1:])
-        return [_smoothed(piece) for piece in pieces if self._is_seen(piece)]
+        return [smoothed(piece) for piece in pieces if self._is_seen(piece)]
 
     def _is_seen(self, piece: Sequence[Point]) -> bool:
         return any(
@@ -79,14 +79,14 @@ class Panorama:
         )
 
 
-def _smoothed(piece: Sequence[Point]) -> list[Point]:
+def smoothed(piece: Sequence[Point], unseen: float = UNSEEN_PX) -> list[Point]:
     """Leave out every second point for as long as the line does not move by what can be seen."""
     kept = np.array(piece)
     while len(kept) > 2:
         before, middle, after = kept[:-2:2], kept[1:-1:2], kept[2::2]
         along, aside = after - before, middle - before
         area = np.abs(along[:, 0] * aside[:, 1] - along[:, 1] * aside[:, 0])
-        is_needed = area > UNSEEN_PX * np.maximum(np.hypot(*along.T), UNSEEN_PX)
+        is_needed = area > unseen * np.maximum(np.hypot(*along.T), unseen)
         if is_needed.all():
             break
         is_kept = np.ones(len(kept), dtype=bool)
