@@ -19,6 +19,7 @@ SQUARE_WITHIN = 0.1
 class Sensor:
     """Width and height, in mm and in pixels, as the camera is held.
 
+    `stated_pixel_um`: the side of a pixel, where it is known better than by dividing.
     Errors: `not_a_number`, `sensor_size_outside` (mm), `sensor_pixels_outside`,
     `sensor_not_square` (the pixels would be longer one way than the other).
     """
@@ -27,20 +28,22 @@ class Sensor:
     height_mm: float
     pixels_wide: int
     pixels_high: int
+    stated_pixel_um: float | None = None
 
     def __post_init__(self) -> None:
         for value in (self.width_mm, self.height_mm):
             check("sensor_size", value)
         for value in (self.pixels_wide, self.pixels_high):
             check("sensor_pixels", value)
-        across, down = (self.pixel_um, self.height_mm * 1000 / self.pixels_high)
+        across = self.width_mm * 1000 / self.pixels_wide
+        down = self.height_mm * 1000 / self.pixels_high
         if abs(across / down - 1) > SQUARE_WITHIN:
             raise SkyError("sensor_not_square", across_um=across, down_um=down)
 
     @property
     def pixel_um(self) -> float:
-        """The side of a pixel in µm, across the width."""
-        return self.width_mm * 1000 / self.pixels_wide
+        """The side of a pixel in µm, as stated or across the width."""
+        return self.stated_pixel_um or self.width_mm * 1000 / self.pixels_wide
 
     @property
     def diagonal_mm(self) -> float:
@@ -53,7 +56,9 @@ class Sensor:
 
     def turned(self) -> Sensor:
         """Give the sensor with the camera held the other way up: portrait for landscape."""
-        return Sensor(self.height_mm, self.width_mm, self.pixels_high, self.pixels_wide)
+        return Sensor(
+            self.height_mm, self.width_mm, self.pixels_high, self.pixels_wide, self.pixel_um
+        )
 
 
 def sensor_of(width_mm: float, height_mm: float, *, pixel_um: float) -> Sensor:
@@ -65,7 +70,7 @@ def sensor_of(width_mm: float, height_mm: float, *, pixel_um: float) -> Sensor:
     for value in (width_mm, height_mm):
         check("sensor_size", value)
     wide, high = (round(side * 1000 / pixel_um) for side in (width_mm, height_mm))
-    return Sensor(width_mm, height_mm, wide, high)
+    return Sensor(width_mm, height_mm, wide, high, pixel_um)
 
 
 # Nominal sizes in mm and usual numbers of pixels, from memory: makers differ by some tenths of a
