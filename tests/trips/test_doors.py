@@ -42,6 +42,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "sign_out"): [405, 405, 405, 405, 405],
     ("POST", "look"): [302, 302, 302, 302, 302],
     ("GET", "look"): [405, 405, 405, 405, 405],
+    ("GET", "camera"): [200, 200, 200, 200, 200],
     ("GET", "site_list"): ANY_ACCOUNT,
     ("GET", "site_add"): MEMBERS,
     ("POST", "site_add"): MEMBERS,

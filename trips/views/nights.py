@@ -43,6 +43,7 @@ from trips.views.night_brightness import night_brightness
 from trips.views.night_elsewhere import elsewhere
 from trips.views.night_focus import night_focus
 from trips.views.night_levels import levels_of
+from trips.views.night_lit import lit_tonight
 from trips.views.night_set_up import night_set_up
 from trips.views.night_sky import night_sky
 from trips.views.night_spot import seen_from
@@ -143,6 +144,7 @@ def _night(
         row, spots, season, entries, dark_level=level, asked=asked.get("targets")
     )
     first = lead(row, site.zone, sun, dark_level=level, judged=judged, wishes=wishes)
+    also = [event.words for event in events if not event.details]
     said = moon_sentences(
         moon,
         site.zone,
@@ -169,7 +171,7 @@ def _night(
         "set_up": night_set_up(row, spots, sky.get("instant")),
         "focus": night_focus(row, spots, season, wanted_spans(targets)),
         "events": [event for event in events if event.details],
-        "also": [event.words for event in events if not event.details],
+        "also": [*also, *lit_tonight(row, spots, season, entries)],
         "second": "" if stale else second_words(row, site),
         "stale": stale,
         "windows_missing": bool(here and here.wanted and here.wanted.missing),
