@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trips.charts import dots
+from trips.charts import dot_names, dots
 from trips.charts.dots import Dot, DotPlot, Drawn, dot_plot
 
 BOUNDS = (dots.LEFT, dots.RIGHT, dots.TOP, dots.BOTTOM)
@@ -51,7 +51,7 @@ def test_names_do_not_lie_on_each_other() -> None:
     placed = [boxed(drawn) for drawn in plotted(*crowd).dots if drawn.label]
     assert len(placed) > 1
     for at, one in enumerate(placed):
-        assert not any(dots._touch(one, other) for other in placed[at + 1 :])
+        assert not any(dot_names.touch(one, other) for other in placed[at + 1 :])
 
 
 def test_a_name_without_room_is_counted() -> None:
@@ -70,11 +70,16 @@ def test_a_long_name_is_shortened() -> None:
     assert drawn.label.text == "Ж" * 25 + "…"
 
 
-def boxed(drawn: Drawn) -> dots.Box:
+def boxed(drawn: Drawn) -> dot_names.Box:
     label = drawn.label
     assert label is not None
-    wide = len(label.text) * dots.LETTER
+    wide = len(label.text) * dot_names.LETTER
     left = float(label.x) - {"start": 0, "middle": wide / 2, "end": wide}[label.anchor]
     middle = float(label.y) - 4
     # A tenth of a pixel is lost in writing.
-    return left + 0.1, middle - dots.LINE / 2 + 0.1, left + wide - 0.1, middle + dots.LINE / 2 - 0.1
+    return (
+        left + 0.1,
+        middle - dot_names.LINE / 2 + 0.1,
+        left + wide - 0.1,
+        middle + dot_names.LINE / 2 - 0.1,
+    )

@@ -6,15 +6,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trips.charts.picture import shortened
+from trips.charts.dot_names import Box, Label, box_of_dot, name_beside
+from trips.charts.panorama import number
 
 WIDTH, HEIGHT = 544, 340
 LEFT, RIGHT, TOP, BOTTOM = 40, 512, 28, 288
 RADIUS = 5
-# Of 12 px type: a wide face takes about so much for a letter, and a full-width one twice.
-LETTER, LINE = 6.8, 15
-FULL_WIDTH = 0x1100  # letters from here on take two places, near enough
-LONGEST_LABEL = 26
 # With more dots than these, only the ones that are worth it are named.
 MOST_NAMED = 14
 STEPS_MINUTES = (10, 15, 30, 60, 120, 240, 480, 960)
@@ -31,14 +28,6 @@ class Dot:
     drive_minutes: float
     darkness: float
     is_worth: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    x: str
-    y: str
-    anchor: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +67,6 @@ class DotPlot:
         return sum(drawn.label is None for drawn in self.dots)
 
 
-Box = tuple[float, float, float, float]  # left, top, right, bottom
-
-
 def dot_plot(dots: Sequence[Dot]) -> DotPlot | None:
     """Place the dots; None where there are none. Those that are worth it are named first."""
     if not dots:
@@ -92,11 +78,11 @@ def dot_plot(dots: Sequence[Dot]) -> DotPlot | None:
     return DotPlot(
         width=WIDTH, height=HEIGHT, left=LEFT, right=RIGHT, top=TOP, bottom=BOTTOM, radius=RADIUS,
         across=tuple(
-            Tick(_number(_x(minutes, farthest)), minutes=minutes)
+            Tick(number(_x(minutes, farthest)), minutes=minutes)
             for minutes in range(0, farthest + 1, step)
         ),
         up=tuple(
-            Tick(_number(_y(value, low, high)), text=f"{value:.1f}")
+            Tick(number(_y(value, low, high)), text=f"{value:.1f}")
             for value in _steps(low, high)
         ),
         dots=_named(ordered, places),
@@ -137,46 +123,15 @@ def _y(darkness: float, low: float, high: float) -> float:
 def _named(dots: Sequence[Dot], places: Sequence[tuple[float, float]]) -> tuple[Drawn, ...]:
     """Name the dots in order; among many a name may lie on dots that have none."""
     to_name = [dot.is_worth or len(dots) <= MOST_NAMED for dot in dots]
-    taken = [_box_of_dot(*place) for place, named in zip(places, to_name, strict=True) if named]
+    taken = [
+        box_of_dot(x, y, RADIUS) for (x, y), named in zip(places, to_name, strict=True) if named
+    ]
     return tuple(
-        Drawn(dot, _number(x), _number(y), _label(dot.name, x, y, taken) if named else None)
+        Drawn(dot, number(x), number(y), _label(dot.name, x, y, taken) if named else None)
         for dot, (x, y), named in zip(dots, places, to_name, strict=True)
     )
 
 
-def _box_of_dot(x: float, y: float) -> Box:
-    return x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS
-
-
 def _label(name: str, x: float, y: float, taken: list[Box]) -> Label | None:
-    """Find room beside, above or below the dot, and take it."""
-    text = shortened(name, most=LONGEST_LABEL)
-    wide = LETTER * sum(2 if ord(letter) >= FULL_WIDTH else 1 for letter in text)
-    for anchor, at, middle in _rooms(x, y):
-        left = at - {"start": 0, "middle": wide / 2, "end": wide}[anchor]
-        box = (left, middle - LINE / 2, left + wide, middle + LINE / 2)
-        inside = box[0] >= LEFT and box[2] <= WIDTH and box[3] <= BOTTOM
-        if inside and not any(_touch(box, other) for other in taken):
-            taken.append(box)
-            return Label(_number(at), _number(middle + 4), anchor, text)
-    return None
-
-
-def _rooms(x: float, y: float) -> list[tuple[str, float, float]]:
-    """Give anchor, x and middle line of the places for a name, the best first."""
-    away, above, below = RADIUS + 4, y - RADIUS - LINE / 2, y + RADIUS + LINE / 2
-    beside = [("start", x + away, y), ("end", x - away, y)]
-    return beside + [
-        (anchor, x + shift, line)
-        for line in (above, below)
-        for anchor, shift in (("middle", 0), ("start", -RADIUS), ("end", RADIUS))
-    ]
-
-
-def _touch(one: Box, other: Box) -> bool:
-    apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
-    return not apart
-
-
-def _number(pixels: float) -> str:
-    return f"{round(pixels, 1):g}"
+    inside = (LEFT, -math.inf, WIDTH, BOTTOM)
+    return name_beside(name, x, y, radius=RADIUS, inside=inside, taken=taken)

@@ -14,6 +14,7 @@ import numpy as np
 from django.utils.translation import gettext
 
 from sky.skyline import Skyline
+from trips.charts.dot_names import Box, touch
 from trips.charts.glow import Sector, glow_layers
 from trips.charts.panorama import Panorama, Point, drawn_line, number
 from trips.charts.picture import Text, shortened, width_of
@@ -347,7 +348,7 @@ def _height(skyline: Skyline, azimuth: float) -> float:
 
 def _inside(scene: Scene, view: Panorama) -> Iterator[Text]:
     """Name each path where it is highest, else beside, then its hours where there is room."""
-    taken: list[tuple[float, float, float, float]] = []
+    taken: list[Box] = []
     for path in sorted(scene.paths, key=lambda path: not path.is_asked):
         kind = "t-asked" if path.is_asked else "t-path"
         yield from _placed(path.name, _places(scene, path, view), kind, view, taken)
@@ -381,7 +382,7 @@ def _places(scene: Scene, path: Path, view: Panorama) -> list[Point]:
 
 def _placed(
     words: str, places: Iterable[Point], kind: str, view: Panorama,
-    taken: list[tuple[float, float, float, float]],
+    taken: list[Box],
 ) -> Iterator[Text]:  # fmt: skip
     """Write words at the first place where they touch nothing; nowhere if there is none."""
     half = width_of(words) / 2
@@ -389,12 +390,7 @@ def _placed(
         middle = max(half, min(x, view.width - half))
         baseline = max(LETTER_HEIGHT, y)
         box = (middle - half, baseline - LETTER_HEIGHT, middle + half, baseline + 2)
-        if baseline <= view.height and not any(_touch(box, other) for other in taken):
+        if baseline <= view.height and not any(touch(box, other) for other in taken):
             taken.append(box)
             yield Text(round(middle), round(baseline), words, kind)
             return
-
-
-def _touch(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
-    apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
-    return not apart
