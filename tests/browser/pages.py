@@ -56,6 +56,7 @@ def night(facts: Facts, site: str, evening: str) -> str:
 
 PAGES: dict[str, Place] = {
     "sign-in": Place(lambda _: reverse("sign_in"), who="nobody"),
+    "camera": Place(lambda _: reverse("camera"), who="nobody"),
     "home": Place(lambda _: reverse("home")),
     "home-empty": Place(lambda _: reverse("home"), who="newcomer"),
     "site-list": Place(lambda _: reverse("site_list")),
