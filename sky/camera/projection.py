@@ -110,7 +110,8 @@ def scales(
     """
     form = form_of(projection)
     theta = _within(form, theta_degrees)
-    return focal_mm * form.radial(theta), focal_mm * form.tangential(theta)
+    mm = np.where(np.isnan(theta), np.nan, focal_mm)
+    return mm * form.radial(theta), mm * form.tangential(theta)
 
 
 def widest_degrees(projection: Projection) -> float:
