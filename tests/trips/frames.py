@@ -81,4 +81,5 @@ def is_filled(path: str, places: Floats) -> NDArray[np.bool_]:
         over = (y > 0) != (after_y > 0)
         rise = np.where(over, after_y - y, 1.0)
         crossed += (over & (x - y * (after_x - x) / rise > 0)).sum(axis=1)
-    return crossed % 2 == 1
+    filled: NDArray[np.bool_] = crossed % 2 == 1
+    return filled

@@ -110,10 +110,9 @@ def test_the_band_is_filled_between_its_edges_and_nowhere_else(
 
 
 def test_the_band_is_left_out_by_twilight_and_its_bright_tone_by_moonlight() -> None:
-    high = {"altitude": 60.0}
     moonlit = made_sky(moon=Standing(40.0, 90.0), moon_lit=0.9)
     dusk = made_sky(sun=Standing(-9.0, 300.0))
-    pictures = [drawn(made_sketch(sky=sky, **high)) for sky in (made_sky(), moonlit, dusk)]
+    pictures = [drawn(made_sketch(altitude=60.0, sky=sky)) for sky in (made_sky(), moonlit, dusk)]
     told = [(bool(one.faint), bool(one.bright)) for one in pictures]
     assert told == [(True, True), (True, False), (False, False)]
 

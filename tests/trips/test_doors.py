@@ -61,6 +61,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "spot_add"): MEMBERS,
     ("POST", "spot_add"): MEMBERS,
     ("GET", "spot_detail"): MEMBERS,
+    ("GET", "spot_frame"): MEMBERS,
     ("GET", "spot_edit"): MEMBERS,
     ("POST", "spot_edit"): MEMBERS,
     ("GET", "spot_archive"): [302, 404, 403, 200, 404],

@@ -28,8 +28,7 @@ from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.almanac.whole_sky import whole_sky
 from trips.models import Landmark, Night, Site, Spot
 
-__all__ = ["Frame", "Lens", "Pointing", "Sensor", "Shot", "Sketch", "declination_of", "pointing_at",
-           "sketch_of"]  # fmt: skip
+__all__ = ["Aim", "Pointing", "Shot", "Sketch", "declination_of", "pointing_at", "sketch_of"]
 
 Floats = NDArray[np.float64]
 # How the target is put into the frame: in its middle, or over land that fills the lower third.
@@ -52,7 +51,7 @@ class Shot:
 
 
 def pointing_at(
-    target: Target, aim: Aim, shot: Shot, site: Site, spot: Spot | None, instant: datetime
+    target: Target, aim: Aim, shot: Shot, *, site: Site, spot: Spot | None, instant: datetime
 ) -> Pointing:
     """Give where a level camera looks that has a target in the middle, left to right.
 
