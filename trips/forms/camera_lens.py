@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac import camera_words as words
-from trips.almanac.camera import Limited, check
+from trips.almanac.camera import ISO_STEPS, Limited, check
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
@@ -119,7 +119,7 @@ class CameraForm(forms.Form):
         widget=_typed(), help_text=gettext_lazy("Of its pictures. Empty: usual for that size."),
     )  # fmt: skip
     iso = DecimalField(
-        label=gettext_lazy("Highest ISO that you use"), low=100, high=1_000_000, example="6400",
+        label=gettext_lazy("Highest ISO that you use"), low=ISO_STEPS[0], high=ISO_STEPS[-1], example="6400",
         required=False, widget=_typed(),
         help_text=gettext_lazy("ISO: how strongly the light is lifted. Empty: 12 800."),
     )  # fmt: skip
