@@ -24,7 +24,7 @@ from sky.camera.tracking import error_per_minute, tracker_limit
 from sky.light.brightness import EXTINCTION, Bodies, LocalSky, sky_toward
 from trips.models import Camera
 
-__all__ = ["ISO_STEPS", "Fields", "Lens", "Limited", "Projection", "Sensor", "check", "fields"]
+__all__ = ["Fields", "Lens", "Limited", "Projection", "Sensor", "check", "fields"]
 
 # What most fisheyes come close to. Common practice, no published source.
 USUAL_FISHEYE: Projection = "equisolid"

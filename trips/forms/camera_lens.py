@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac import camera_words as words
-from trips.almanac.camera import ISO_STEPS, Limited, check
+from trips.almanac.camera import Limited, check
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
@@ -20,6 +20,7 @@ from trips.forms.words import word_mistakes
 from trips.models import Camera
 
 LONGEST = 40  # of what is typed, so that a mistake can be repeated
+LOWEST_ISO, HIGHEST_ISO = 100, 819_200
 # What the page cannot do without, and what is said where it is left empty.
 REQUIRED = {
     "focal": gettext_lazy("No focal length is written here; write the lens’s number, like 24."),
@@ -119,8 +120,8 @@ class CameraForm(forms.Form):
         widget=_typed(), help_text=gettext_lazy("Of its pictures. Empty: usual for that size."),
     )  # fmt: skip
     iso = DecimalField(
-        label=gettext_lazy("Highest ISO that you use"), low=ISO_STEPS[0], high=ISO_STEPS[-1], example="6400",
-        required=False, widget=_typed(),
+        label=gettext_lazy("Highest ISO that you use"), low=LOWEST_ISO, high=HIGHEST_ISO,
+        example="6400", required=False, widget=_typed(),
         help_text=gettext_lazy("ISO: how strongly the light is lifted. Empty: 12 800."),
     )  # fmt: skip
     width = _number("sensor_size", gettext_lazy("Sensor’s width (mm)"), example="36")
