@@ -39,13 +39,15 @@ EARTH_RADIUS_KM = 6371.0088  # the mean radius (IUGG)
 class TownGlow:
     """A town that lights a place. `share` of the natural background, as `Glow.share`.
 
-    `distance_km`, `azimuth_degrees` (true north through east) to its middle; `is_inside` whether
-    the place lies in the town, where its direction means nothing.
+    `latitude`, `longitude` of its middle, `distance_km`, `azimuth_degrees` (true north through
+    east) to it; `is_inside` whether the place lies in the town, where its direction means nothing.
     """
 
     name: str
     country: str
     population: int
+    latitude: float
+    longitude: float
     distance_km: float
     azimuth_degrees: float
     share: float
@@ -124,6 +126,8 @@ def glow_at(place: Place, *, coefficient: float = COEFFICIENT) -> Glow:
             name=towns.name(near[n]),
             country=towns.country_of(near[n]),
             population=int(populations[n]),
+            latitude=float(towns.latitudes[near[n]]),
+            longitude=float(towns.longitudes[near[n]]),
             distance_km=float(distances[n]),
             azimuth_degrees=float(azimuths[n]),
             share=float(shares[n]),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.trips.labels import box_of
 from trips.charts import dot_names, dots
 from trips.charts.dots import Dot, DotPlot, Drawn, dot_plot
 
@@ -71,15 +72,5 @@ def test_a_long_name_is_shortened() -> None:
 
 
 def boxed(drawn: Drawn) -> dot_names.Box:
-    label = drawn.label
-    assert label is not None
-    wide = len(label.text) * dot_names.LETTER
-    left = float(label.x) - {"start": 0, "middle": wide / 2, "end": wide}[label.anchor]
-    middle = float(label.y) - 4
-    # A tenth of a pixel is lost in writing.
-    return (
-        left + 0.1,
-        middle - dot_names.LINE / 2 + 0.1,
-        left + wide - 0.1,
-        middle + dot_names.LINE / 2 - 0.1,
-    )
+    assert drawn.label is not None
+    return box_of(drawn.label)

@@ -22,6 +22,7 @@ from trips.planning.comparing import Compared, Month, compared, figure, in_order
 from trips.planning.only_here import only_here
 from trips.services.judged import JudgedSeason, judge_season
 from trips.views.comparing_asked import ORDERS, Asked, key_of, read
+from trips.views.comparing_map import whereabouts
 from trips.views.comparing_records import heading, record, wishes_written
 from trips.views.comparing_rows import rows_of, troubles_of
 from trips.views.downloads import csv_file
@@ -81,6 +82,7 @@ def season_compare(request: HttpRequest, season_id: int) -> HttpResponse:
         "laid": laid_over(season, sites, request.GET, alone, by_targets=asked.by_targets),
         "drives": weighed,
         "plot": _plot(weighed),
+        "where": whereabouts([site.site for site in ordered]),
     }
     return render(request, "trips/season_compare.html", context)
 
