@@ -29,8 +29,8 @@ Floats = NDArray[np.float64]
 LOWEST_DEGREES, HIGHEST_DEGREES = 20.0, 70.0
 FAINTEST = 2.0
 AGAIN_SECONDS = 7200.0
-# It must stay for as long as it takes to focus on it.
-LEAST_SECONDS = 900.0
+# It must stay for as long as a group needs to focus on it.
+LEAST_SECONDS = 1800.0
 MINUTE = 60.0
 NAMED = 3
 MOON = Body("moon")
@@ -68,7 +68,7 @@ def focus_stops(place: Place, skyline: Skyline, start: float, end: float) -> tup
     """Give when to focus between two Unix times, and on what.
 
     The first stop is at the start; the next two hours later, or as soon as the first target of this
-    one has left 20° to 70° (apparent) or the skyline. A target stays for a quarter of an hour, or
+    one has left 20° to 70° (apparent) or the skyline. A target stays for half an hour, or
     to the end. A stop may have none. Reversed times: no stop. Errors: `instant_outside`.
     """
     return tuple(_stops(place, skyline, start, end))

@@ -14,6 +14,7 @@ BENCHMARKS = (
     "site_year",
     "sky_events",
     "alignments",
+    "lit_then_dark",
     "windows",
     "chart",
     "dome",

@@ -73,7 +73,7 @@ SPOT: dict[str, Any] = {
 }  # fmt: skip
 LANDMARKS: list[dict[str, Any]] = [
     {"name": "Beacon", "azimuth_degrees": 0.0, "latitude": 56.991, "longitude": -5.802,
-     "top_degrees": 2.5, "width_degrees": 0.4, "is_seen_at_night": True},
+     "top_degrees": 2.5, "width_degrees": 0.4, "face_degrees": 330.0, "is_seen_at_night": True},
     {"name": "Boathouse", "azimuth_degrees": 128.0, "top_degrees": 9.0, "width_degrees": 12.0,
      "distance_m": 40.0},
 ]  # fmt: skip

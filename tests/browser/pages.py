@@ -75,6 +75,7 @@ PAGES: dict[str, Place] = {
     "spot-form": Place(lambda facts: reverse("spot_edit", args=[facts["spot"]])),
     "spot-add": Place(lambda facts: reverse("spot_add", args=[facts["sites"]["heron"]])),
     "spot-archive": Place(lambda facts: reverse("spot_archive", args=[facts["spot"]])),
+    "lit-then-dark": Place(lambda facts: reverse("lit_then_dark", args=[facts["spot"]])),
     "season-list": Place(lambda _: reverse("season_list")),
     "season": Place(season),
     "season-polar": Place(lambda facts: f"{season(facts)}?site={facts['sites']['fjord']}"),

@@ -61,7 +61,7 @@ def test_or_as_soon_as_the_first_is_gone() -> None:
 def test_what_goes_at_once_is_not_taken() -> None:
     """Sirius comes down to 20° at 22:36."""
     sirius_goes = datetime(2027, 3, 9, 22, 36, tzinfo=UTC).timestamp()
-    for minutes, is_taken in ((20, True), (10, False)):
+    for minutes, is_taken in ((35, True), (25, False)):
         start = sirius_goes - minutes * 60
         first = focus_stops(PLACE, LEVEL, start, start + HOUR)[0]
         assert ("Sirius" in {one.name for one in first.targets}) == is_taken

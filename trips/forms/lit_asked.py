@@ -32,7 +32,7 @@ class LitForm(forms.Form):
         label=gettext_lazy("Order"),
         required=False,
         choices=[
-            ("", gettext_lazy("the longest dark first")),
+            ("", gettext_lazy("longest dark first")),
             (BY_DATE, gettext_lazy("by date")),
         ],
     )

@@ -140,10 +140,10 @@ def _answer(question: Question, found: LitAndDarkNights) -> str:
     }
     if found.nights:
         words = ngettext(
-            "One night of %(season)s lights the face of %(face)s from the side and has an hour or "
-            "more of %(dark)s, while you are out.",
-            "%(count)d nights of %(season)s light the face of %(face)s from the side and have an "
-            "hour or more of %(dark)s, while you are out.",
+            "On one night of %(season)s the Moon lights the face of %(face)s from the side, and "
+            "there is an hour or more of %(dark)s, while you are out.",
+            "On %(count)d nights of %(season)s the Moon lights the face of %(face)s from the "
+            "side, and there is an hour or more of %(dark)s, while you are out.",
             len(found.nights),
         )
         return words % told
