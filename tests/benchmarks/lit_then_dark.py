@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 from datetime import date
+from functools import partial
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
@@ -36,10 +37,10 @@ def main() -> None:
     times = 2 if is_tenth(__doc__) else 10
     print("milliseconds for one face, the season's table too; nights found")
     for name, dates in SEASONS.items():
-        for key in NIGHTS_OF_A_YEAR:
+        for key, of_a_year in NIGHTS_OF_A_YEAR.items():
             found = _nights(key, *dates)
-            assert name != "a year" or found == NIGHTS_OF_A_YEAR[key]
-            spent = best_ms(lambda key=key, dates=dates: _nights(key, *dates), times)
+            assert name != "a year" or found == of_a_year
+            spent = best_ms(partial(_nights, key, *dates), times)
             print(f"{name:12}{key:20}{spent:9.1f}{found:8}")
             hold(spent, MOST_MILLISECONDS)
     dusk = 1_804_620_600.0  # 9 March 2027, 19:30 UTC
