@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from django.utils.formats import number_format
@@ -10,58 +10,71 @@ from django.utils.text import get_text_list
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock
-from trips.almanac.sky_brightness import LightLine, NightLight, Pair, Parts
+from trips.almanac.sky_brightness import LightLine, Pair, Parts
 
 # Less is nothing: the sky's own moods are greater.
 LEAST_MAG = 0.05
 
 
 def tenths(mag: float) -> str:
-    return number_format(mag, 1)
+    return number_format(round(mag, 1), 1)  # of itself it would cut
 
 
-def brighter(mag: float) -> str:
-    """Give "2.1 mag brighter", or that it is nothing."""
-    if mag < LEAST_MAG:
-        return _("nothing")
-    return _("%(mag)s mag brighter") % {"mag": tenths(mag)}
+def made_of(best: Parts) -> str:
+    """Take a sky apart: "21.3 by nature, 0.1 mag brighter for skyglow, 2.1 for the Moon"."""
+    natural = _("%(sky)s by nature") % {"sky": tenths(best.natural_mag)}
+    taken = [
+        words % {"mag": tenths(mag)}
+        for mag, words in (
+            (best.glow_mag, _("%(mag)s for skyglow")),
+            (best.moon_mag, _("%(mag)s for the Moon")),
+            (best.twilight_mag, _("%(mag)s for twilight")),
+        )
+        if mag >= LEAST_MAG
+    ]
+    if not taken:
+        return _("%(natural)s, and nothing brightens it") % {"natural": natural}
+    more = get_text_list(taken, _("and"))
+    return _("%(natural)s; brighter by %(more)s") % {"natural": natural, "more": more}
 
 
-def overhead_sentences(light: NightLight, usable: Sequence[Pair], zone: str) -> Iterator[str]:
-    """Say when the zenith is darkest, when it is usable, and what the Moon does to it."""
-    yield _("Overhead the sky is darkest at %(time)s: %(sky)s mag/arcsec², stars to %(star)s.") % {
-        "time": clock(light.overhead.best.at, zone),
-        "sky": tenths(light.overhead.best.sky_mag),
-        "star": tenths(light.overhead.best.faintest_star),
-    }
-    yield usable_sentence(_("overhead"), usable, light.loss_mag, zone)
+def overhead_words(best: Parts, darkest: Pair, zone: str) -> str:
+    """Say when the zenith is darkest, and how dark."""
+    start, end = (clock(edge, zone) for edge in darkest)
+    when = start if start == end else f"{start}–{end}"
+    words = _("darkest %(when)s, %(sky)s\u00a0mag/arcsec², stars to\u00a0%(star)s")
+    return words % (_figures(best, zone) | {"when": when})
 
 
-def usable_sentence(toward: str, usable: Sequence[Pair], loss_mag: float, zone: str) -> str:
-    """Say when Moon and twilight take little enough of the sky toward something."""
-    words = {"toward": toward, "loss": number_format(f"{loss_mag:g}")}
-    if not usable:
-        return _("It is at no time usable %(toward)s, within %(loss)s mag of itself without Moon"
-                 " and twilight.") % words  # fmt: skip
-    spans = [f"{clock(start, zone)}–{clock(end, zone)}" for start, end in usable]
-    words["when"] = get_text_list(spans, _("and"))
-    return _("Usable %(toward)s, within %(loss)s mag of itself without Moon and twilight:"
-             " %(when)s.") % words  # fmt: skip
-
-
-def best_sentence(name: str, best: Parts, zone: str) -> str:
+def best_words(best: Parts, zone: str) -> str:
     """Say how bright the sky is toward a target at its best moment."""
-    return _("Toward %(name)s at its best, %(time)s: %(sky)s mag/arcsec².") % {
-        "name": name,
+    return _("at its best, %(time)s, %(sky)s\u00a0mag/arcsec², stars to\u00a0%(star)s") % _figures(
+        best, zone
+    )
+
+
+def _figures(best: Parts, zone: str) -> dict[str, str]:
+    return {
         "time": clock(best.at, zone),
         "sky": tenths(best.sky_mag),
+        "star": tenths(best.faintest_star),
     }
+
+
+def usable_words(usable: Sequence[Pair] | None, zone: str) -> str:
+    """Say when Moon and twilight take little enough of the sky; None: nothing dark is wanted."""
+    if usable is None:
+        return _("wanted in a light that needs no dark")
+    if not usable:
+        return _("at no time usable")
+    spans = [f"{clock(start, zone)}–{clock(end, zone)}" for start, end in usable]
+    return _("usable %(when)s") % {"when": get_text_list(spans, _("and"))}
 
 
 def range_sentence(line: LightLine) -> str:
     """Say between what values a line goes, for whom the picture cannot be seen."""
     low, high = float(np.min(line.magnitudes)), float(np.max(line.magnitudes))
-    return _("Over the night from %(bright)s to %(dark)s mag/arcsec².") % {
+    return _("Overhead it goes from %(bright)s to %(dark)s\u00a0mag/arcsec².") % {
         "bright": tenths(low),
         "dark": tenths(high),
     }

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,17 +16,16 @@ from sky.place import Place
 from sky.skyline import Skyline
 from sky.targets.kinds import target_of
 from sky.targets.target import Point
-from sky.windows import find_windows
 from trips.almanac.local_sky import dark_enough
 from trips.almanac.night_targets import NightTarget
-from trips.almanac.one_night import OneNight
-from trips.almanac.windows import spot_place, spot_skyline, usable_row, wanted_of
+from trips.almanac.windows import spot_place, spot_skyline
 from trips.models import Night, Site, Spot
 
 Floats = NDArray[np.float64]
 Pair = tuple[float, float]
 
 STEP_SECONDS = 300.0
+HARDLY_MAG = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +49,7 @@ class Parts:
 class LightLine:
     """The sky's brightness toward something at the instants of a night, mag/arcsec²: greater is
     darker. `is_clear` where it stands above the land, `spans` where it stands right, `best` its
-    best moment; overhead that is the darkest, and there are no spans.
+    best moment; overhead that is amid the darkest, and there are no spans.
     """
 
     target: NightTarget | None
@@ -67,6 +65,7 @@ class NightLight:
 
     unix: Floats
     overhead: LightLine
+    darkest: Pair  # as long as the zenith is as dark as it gets, within what is hardly seen
     toward: tuple[LightLine, ...]
     is_measured: bool
     loss_mag: float  # what Moon and twilight may take of a usable sky
@@ -85,11 +84,12 @@ def night_light(
     height = np.array([np.full(len(unix), 90.0), *(one.altitude_degrees for one in stands)])
     azimuth = np.array([np.zeros(len(unix)), *(one.azimuth_degrees for one in stands)])
     mags = sky_toward(enough.sky, height, azimuth, bodies_at(place, unix)).magnitude
-    darkest = float(unix[int(np.argmax(mags[0]))])
-    bests = _parts(enough.sky, place, darkest, seen)
+    darkest = _darkest(unix, mags[0])
+    bests = _parts(enough.sky, place, sum(darkest) / 2, seen)
     return NightLight(
         unix=unix,
         overhead=LightLine(None, mags[0], np.ones(len(unix), dtype=bool), (), bests[0]),
+        darkest=darkest,
         toward=tuple(
             LightLine(one, line, _clear(stand, skyline), one.spans, best)
             for one, stand, line, best in zip(seen, stands, mags[1:], bests[1:], strict=True)
@@ -99,22 +99,20 @@ def night_light(
     )
 
 
-def usable_toward(
-    one: NightTarget, site: Site, spot: Spot | None, evening: date
-) -> tuple[Pair, ...]:
-    """Give when a target stands right in usable dark, whatever light is wanted: Unix seconds."""
-    night = OneNight(site, spot, evening)
-    wanted = wanted_of(usable_row(one.entry))
-    (found,) = find_windows(
-        [wanted], night.place, night.skyline, night.table, enough=dark_enough(site)
-    )
-    return tuple((first, last) for first, last in found.spans.tolist())
-
-
 def _instants(row: Night) -> Floats:
     """Give every five minutes from sunset to sunrise, and both of these."""
     start, end = (row.sunset or row.start).timestamp(), (row.sunrise or row.end).timestamp()
     return np.append(np.arange(start, end, STEP_SECONDS), end)
+
+
+def _darkest(unix: Floats, mags: Floats) -> Pair:
+    """Give the stretch around the darkest instant in which the sky is hardly brighter."""
+    top = int(np.argmax(mags))
+    brighter = np.flatnonzero(mags < mags[top] - HARDLY_MAG)
+    before, after = brighter[brighter < top], brighter[brighter > top]
+    first = int(before[-1]) + 1 if len(before) else 0
+    last = int(after[0]) - 1 if len(after) else len(unix) - 1
+    return float(unix[first]), float(unix[last])
 
 
 def _point(one: NightTarget) -> Point:
@@ -127,9 +125,11 @@ def _clear(stand: Directions, skyline: Skyline) -> NDArray[np.bool_]:
     return is_clear
 
 
-def _parts(sky: LocalSky, place: Place, darkest: float, seen: Sequence[NightTarget]) -> list[Parts]:
+def _parts(
+    sky: LocalSky, place: Place, amid_darkest: float, seen: Sequence[NightTarget]
+) -> list[Parts]:
     """Take the light apart overhead at its darkest, and toward each target at its best."""
-    at = np.array([darkest, *(one.best.at for one in seen)])
+    at = np.array([amid_darkest, *(one.best.at for one in seen)])
     height = np.array([90.0, *(one.best.standing.altitude_degrees for one in seen)])
     azimuth = np.array([0.0, *(one.best.standing.azimuth_degrees for one in seen)])
     light = sky_toward(sky, height, azimuth, bodies_at(place, at))

@@ -20,14 +20,14 @@ from trips.charts.picture import Text
 from trips.charts.strip import veil_opacity
 from trips.charts.timeline import Shape
 
-# From a sky in bright twilight to one darker than any.
-BRIGHTEST, DARKEST, MAG_PX = 16.0, 22.5, 34.0
+# From a sky near a full Moon to one darker than any.
+BRIGHTEST, DARKEST, MAG_PX = 17.0, 22.5, 42.0
 LEFT, TOP = 34, 20
 PLOT = round((DARKEST - BRIGHTEST) * MAG_PX)
 # Below the plot: the bar of what is usable, the night's strip, the hours of the clock.
 BAR, STRIP, GAP, HOURS = 5, 12, 6, 18
 LINE_PX = 15
-LEAST_HOUR_PX = 36
+LEAST_HOUR_PX, HALF_HOUR_PX = 46, 18
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ class _Plot:
         return [
             (mark.minute, mark.clock)
             for mark in course.hours
-            if first <= mark.minute <= last and mark.depth % step == 0
+            if first <= mark.minute <= last - HALF_HOUR_PX / self._scale and mark.depth % step == 0
         ]
 
 
@@ -167,8 +167,7 @@ def _shapes(plot: _Plot, lines: Sequence[Line]) -> Iterator[Shape]:
         pieces = list(_seen(line.points))
         if line.kind != "other" and pieces:
             yield Shape(line.kind, _path(plot, pieces))
-        thick = [part for piece in pieces for span in line.stands if (part := _within(piece, span))]
-        if thick:
+        if thick := _standing(line):
             yield Shape(f"{line.kind} stands", _path(plot, thick))
 
 
@@ -214,13 +213,14 @@ def _texts(plot: _Plot, course: Course, lines: Sequence[Line], hours_y: int) -> 
 
 def _named(plot: _Plot, line: Line) -> NamedLine:
     """Name a line where it stands right, else anywhere; another only where it is drawn."""
-    pieces = list(_seen(line.points))
-    thick = [part for piece in pieces for span in line.stands if (part := _within(piece, span))]
-    at = max(thick or pieces, key=len, default=[])
-    drawn = thick if line.kind == "other" else pieces
-    return NamedLine(
-        line.name,
-        [plot.line(piece) for piece in drawn],
-        plot.line(at),
-        must=line.kind != "other",
-    )
+    pieces = [plot.line(piece) for piece in _seen(line.points)]
+    thick = [plot.line(piece) for piece in _standing(line)]
+    is_other = line.kind == "other"
+    at = sorted(thick, key=len, reverse=True) + ([] if is_other else pieces)
+    return NamedLine(line.name, thick if is_other else pieces, at, must=not is_other)
+
+
+def _standing(line: Line) -> list[list[Point]]:
+    """Give the parts of a line where its target stands right."""
+    cut = (_within(piece, span) for piece in _seen(line.points) for span in line.stands)
+    return [piece for piece in cut if piece]

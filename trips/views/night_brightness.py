@@ -8,19 +8,20 @@ from typing import Any
 
 import numpy as np
 from django.http import QueryDict
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.brightness_words import (
-    best_sentence,
-    brighter,
-    overhead_sentences,
+    best_words,
+    made_of,
+    overhead_words,
     range_sentence,
     tenths,
-    usable_sentence,
+    usable_words,
 )
 from trips.almanac.local_time import clock
 from trips.almanac.night_targets import NightTarget
-from trips.almanac.sky_brightness import LightLine, NightLight, Pair, night_light, usable_toward
+from trips.almanac.sky_brightness import LightLine, NightLight, Pair, night_light
 from trips.almanac.sky_times import has_sky
 from trips.charts.brightness import Drawn, Line, brightness_chart
 from trips.charts.course import Course, course_of
@@ -41,10 +42,19 @@ class BrightnessRow:
     best: str
     sky: str
     star: str
-    natural: str
-    glow: str
-    moon: str
-    twilight: str
+    made_of: str
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What is said of one line: toward what, how dark, when usable."""
+
+    toward: str
+    best: str
+    usable: str
+
+    def __str__(self) -> str:
+        return f"{self.toward}: {self.best}; {self.usable}"
 
 
 def night_brightness(
@@ -66,28 +76,42 @@ def night_brightness(
     seen: list[NightTarget] = [each.target for each in targets["seen"]]
     light = night_light(row, site, spot, seen)
     chosen, mistake = _chosen(light, asked.get("toward"), is_wanted=bool(targets["list"]))
-    overhead = [(start, end) for start, end in row.usable]
-    usable = overhead
-    said = list(overhead_sentences(light, overhead, site.zone))
+    usable = [(start, end) for start, end in row.usable]
+    said = [
+        Said(
+            _("Overhead"),
+            overhead_words(light.overhead.best, light.darkest, site.zone),
+            usable_words(usable, site.zone),
+        )
+    ]
     if chosen and chosen.target:
-        usable = list(usable_toward(chosen.target, site, spot, row.date))
-        name = chosen.target.entry.name
-        said.append(best_sentence(name, chosen.best, site.zone))
-        toward = _("toward %(name)s") % {"name": name}
-        said.append(usable_sentence(toward, usable, light.loss_mag, site.zone))
+        usable = list(chosen.target.usable or ())
+        best = best_words(chosen.best, site.zone)
+        when = usable_words(chosen.target.usable, site.zone)
+        said.insert(0, Said(chosen.target.entry.name, best, when))
     course = course_of(row, site.zone, dark_level=dark_level)
     return {
         "said": said,
-        "description": " ".join([*said, range_sentence(light.overhead)]),
+        "description": " ".join([*(f"{one}." for one in said), range_sentence(light.overhead)]),
         "title": _("The sky's brightness from sunset to sunrise"),
         "mistake": mistake,
+        "aimed": chosen is not None,
+        "bar": _bar(said[0].toward, has_target=chosen is not None) if usable else "",
+        "moon_up": bool(course.bands.veil),
         "is_measured": light.is_measured,
         "measured_on": site.sky_measured_on,
         "spot": spot,
-        "loss": light.loss_mag,
+        "loss": number_format(f"{light.loss_mag:g}"),
         "pictures": _pictures(row, course, light, chosen, usable),
         "rows": list(_rows(light, chosen, asked, site.zone)),
     }
+
+
+def _bar(toward: str, *, has_target: bool) -> str:
+    """Say what the bar below the lines is of."""
+    if not has_target:
+        return _("The bar: usable dark overhead.")
+    return _("The bar: usable dark toward %(name)s.") % {"name": toward}
 
 
 def _chosen(
@@ -158,8 +182,5 @@ def _rows(
             best=clock(best.at, zone),
             sky=tenths(best.sky_mag),
             star=tenths(best.faintest_star),
-            natural=tenths(best.natural_mag),
-            glow=brighter(best.glow_mag),
-            moon=brighter(best.moon_mag),
-            twilight=brighter(best.twilight_mag),
+            made_of=made_of(best),
         )
