@@ -29,7 +29,9 @@ Floats = NDArray[np.float64]
 
 # Share of a frame that its neighbour shows too, and seconds to turn: common practice.
 OVERLAP, PAUSE_SECONDS = 0.3, 5.0
-SAMPLES = 33
+SAMPLES = 65
+# So near to the zenith azimuths mean nothing.
+NEAR_DEGREES = 1e-6
 # Each step of finding the outermost rows halves what is missing at least.
 STEPS = 12
 
@@ -172,12 +174,12 @@ class _Tilted:
         """Give how high the upper edge (1) is at least, so far aside; of the lower one (−1) how
         low, downward positive. The zenith in the picture ends it at 90°."""
         x, y = self._half
-        if side * self.altitude + self.lens.angle_degrees(y) >= 90:
+        if side * self.altitude + self.lens.angle_degrees(y) >= 90 - NEAR_DEGREES:
             return 90.0
         altitudes, azimuths = self._toward(np.linspace(0, x, SAMPLES), np.full(SAMPLES, side * y))
-        at_aside = np.interp(aside, azimuths, side * altitudes)
-        within = side * altitudes[azimuths <= aside]
-        return float(min(at_aside, within.min()))
+        heights = side * altitudes
+        at_aside = np.interp(aside, azimuths, heights)
+        return float(min(at_aside, heights[0], *heights[azimuths <= aside]))
 
     def _toward(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
         """Give altitudes and azimuths (−180 to 180) of places of the picture, in degrees."""
