@@ -108,7 +108,8 @@ def radius_km(population: Floats | float) -> Floats:
     return np.asarray(np.sqrt(np.asarray(population, float) / PEOPLE_PER_KM2 / np.pi))
 
 
-@lru_cache(maxsize=1024)
+# All the sites of a large season; a place among many towns holds 0.1 MB.
+@lru_cache(maxsize=256)
 def glow_at(place: Place, *, coefficient: float = COEFFICIENT) -> Glow:
     """Estimate what the towns within 300 km add to the sky of a place.
 

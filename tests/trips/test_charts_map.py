@@ -72,6 +72,7 @@ def test_squares_grow_by_people_and_stay_within_bounds() -> None:
 
 def test_lines_are_named_by_their_degrees() -> None:
     chart = drawn([HILL, WALL], [CITY])
+    assert "0°" in [line.words for line in chart.across]
     assert "1° W" in [line.words for line in chart.across]
     assert "40.5° N" in [line.words for line in chart.up]
     assert 2 <= len(chart.up) <= map.MOST_LINES + 1

@@ -37,7 +37,7 @@ def test_a_sensitive_position_is_left_off_and_said(cast: Cast, coordinator: Clie
     add_site(cast, "Owl Fell", position_is_sensitive=True)
     found = names(coordinator, cast)
     assert (found["sites"], found["sensitive"]) == (["Broom Hill"], ["Owl Fell"])
-    assert "Left off the map, for their position is sensitive: Owl Fell." in text(coordinator, cast)
+    assert "Left off the map, since its position is sensitive: Owl Fell." in text(coordinator, cast)
 
 
 def test_without_a_site_that_may_be_shown_there_is_no_map(cast: Cast, coordinator: Client) -> None:

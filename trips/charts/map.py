@@ -199,10 +199,14 @@ def _round_degrees(low: float, high: float, step: float) -> list[float]:
 def east_or_west(longitude: float) -> str:
     """Give "1.5° W"; a longitude beyond 180° is turned back."""
     folded = (longitude + 180) % 360 - 180
-    words = _("%(degrees)s° E") if folded >= 0 else _("%(degrees)s° W")
-    return words % {"degrees": f"{abs(folded):.10g}"}
+    return _with_side(folded, _("%(degrees)s° E"), _("%(degrees)s° W"))
 
 
 def north_or_south(latitude: float) -> str:
-    words = _("%(degrees)s° N") if latitude >= 0 else _("%(degrees)s° S")
-    return words % {"degrees": f"{abs(latitude):.10g}"}
+    return _with_side(latitude, _("%(degrees)s° N"), _("%(degrees)s° S"))
+
+
+def _with_side(degrees: float, positive: str, negative: str) -> str:
+    if not degrees:
+        return "0°"
+    return (positive if degrees > 0 else negative) % {"degrees": f"{abs(degrees):.10g}"}
