@@ -11,11 +11,11 @@ from trips.almanac.night_target_words import why_words
 from trips.almanac.night_targets import night_targets
 from trips.almanac.sky_times import has_sky, instant_of, sky_times, within_sky
 from trips.almanac.targets import Target
-from trips.models import Night, Site, Spot, TargetEntry
+from trips.models import Night, Season, Site, Spot, TargetEntry
 
 STEPS_MINUTES = (-60, -10, 10, 60)
 MOST_TRIES = 12
-DARK_LEVEL = 18
+DARK_LEVEL = Season.DarkLevel.ASTRONOMICAL.value
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -10,18 +10,9 @@ from django.http import QueryDict
 
 from trips.almanac.camera import Lens
 from trips.almanac.frame import Aim, Shot
-from trips.almanac.targets import Target
-from trips.forms.frame_fields import FrameForm
+from trips.almanac.targets import Target, typed_as
+from trips.forms.frame_fields import USUAL, FrameForm
 from trips.models import Camera, Night, Site
-
-USUAL: dict[str, str] = {
-    "aim": "land",
-    "focal": "24",
-    "draws": "rectilinear",
-    "sensor": "full-frame",
-    "held": "landscape",
-    "seconds": "15",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,21 +30,30 @@ class Question:
 
 def read_question(
     asked: QueryDict, site: Site, cameras: Sequence[Camera], *,
-    nights: tuple[date, date], night: date, target: str,
+    nights: tuple[date, date], night: date, target: Callable[[date], str],
 ) -> tuple[FrameForm, Question | None]:  # fmt: skip
-    """Read the address; what it leaves out is usual, on the `night` and at the `target` given.
+    """Read the address; what it leaves out is usual.
 
+    Without a night it is `night`, without a target what `target` gives for the night that is asked.
     An azimuth alone is a question without a target.
     """
     filled = asked.copy()
     usual = USUAL | {"night": night.isoformat()}
-    if "target" not in asked and not asked.get("azimuth", "").strip():
-        usual["target"] = target
     for name, value in usual.items():
         if name not in asked:
             filled[name] = value
+    if "target" not in asked and not asked.get("azimuth", "").strip():
+        filled["target"] = target(_night(filled["night"]) or night)
+    filled["target"] = typed_as(filled.get("target", "").strip())  # an address may have its key
     form = FrameForm(site, cameras, nights, data=filled)
     return form, _question(form) if form.is_valid() else None
+
+
+def _night(typed: str) -> date | None:
+    try:
+        return date.fromisoformat(typed)
+    except ValueError:
+        return None
 
 
 def _question(form: FrameForm) -> Question:

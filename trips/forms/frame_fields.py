@@ -19,7 +19,7 @@ from trips.almanac.sky_times import instant_of, within_sky
 from trips.almanac.targets import LONGEST_NAME, Target, find_target
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.alignments import DayField
-from trips.forms.camera_lens import LONGEST, LimitedField
+from trips.forms.limited import LONGEST, LimitedField
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
 from trips.forms.words import word_mistakes
@@ -29,6 +29,14 @@ UPRIGHT = "portrait"
 # A star's path is drawn straight: in half an hour it bends by less than a line is wide.
 SHORTEST_SECONDS, LONGEST_SECONDS = 0.001, 1800
 
+USUAL: dict[str, str] = {
+    "aim": "land",
+    "focal": "24",
+    "draws": "rectilinear",
+    "sensor": "full-frame",
+    "held": "landscape",
+    "seconds": "15",
+}
 SENSOR_FIELDS = ("width", "height", "pixels")
 GROUPS = (
     Group("where", gettext_lazy("Where it points"), ("target", "aim", "azimuth", "altitude"),
@@ -127,6 +135,7 @@ class FrameForm(forms.Form):
         else:
             del self.fields["camera"]
         for name, field in self.fields.items():
+            field.initial = USUAL.get(name)
             word_mistakes(name, field)
 
     def _choose(self, name: str, choices: Sequence[Any]) -> None:

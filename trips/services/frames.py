@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
+from trips.almanac.night_targets import night_targets
 from trips.almanac.targets import starter_entries, starter_for
 from trips.almanac.windows import known
-from trips.models import Night, Site, TargetEntry
+from trips.models import Night, Season, Site, Spot, TargetEntry
 from trips.services.same_night import seasons_with
+
+DARK_LEVEL = Season.DarkLevel.ASTRONOMICAL.value
 
 
 def usual_night(site: Site, today: date) -> date | None:
@@ -23,12 +27,19 @@ def computed_nights(site: Site) -> tuple[date, date] | None:
     return (first, last) if first and last else None
 
 
-def usual_target(site: Site, evening: date) -> str:
-    """Give the key of what the site's season wants first, else of what a list to begin with has."""
-    wanting = (season for season in seasons_with(site, evening) if season.target_list_id)
-    season = next(wanting, None)
-    listed: list[TargetEntry] = []
-    if season and season.target_list:
-        listed = list(known(season.target_list.entries.all()))
-    offered = starter_entries(starter_for(site.latitude, evening))
-    return (listed or offered)[0].target
+def usual_target(site: Site, spot: Spot, evening: date) -> str:
+    """Give the key of the first target that stands right in a night: of those that the site's
+    season wants, else of a list to begin with; of none that does, the first."""
+    lists = [*_wanted(site, evening), starter_entries(starter_for(site.latitude, evening))]
+    for entries in lists:
+        found = night_targets(entries, site, spot, evening, dark_level=DARK_LEVEL)
+        right = {one.entry.target for one in found.seen}
+        if first := next((entry.target for entry in entries if entry.target in right), None):
+            return first
+    return next(entry.target for entries in lists for entry in entries)
+
+
+def _wanted(site: Site, evening: date) -> Iterator[list[TargetEntry]]:
+    for season in seasons_with(site, evening):
+        if season.target_list:
+            yield list(known(season.target_list.entries.all()))

@@ -53,7 +53,7 @@ def spot_frame(request: HttpRequest, spot_id: int) -> HttpResponse:
     cameras = list(Camera.objects.for_member(request.user).current())
     form, question = read_question(
         request.GET, site, cameras,
-        nights=nights, night=evening, target=typed_as(usual_target(site, evening)),
+        nights=nights, night=evening, target=lambda on: typed_as(usual_target(site, spot, on)),
     )  # fmt: skip
     if question:
         context |= _page(
