@@ -31,6 +31,7 @@ from trips.views import (
     target_list_editing,
     target_lists,
     target_search,
+    target_show,
 )
 
 
@@ -138,6 +139,11 @@ urlpatterns = [
         "organisations/<int:organisation_id>/targets/",
         target_search.target_search,
         name="target_search",
+    ),
+    path(
+        "organisations/<int:organisation_id>/targets/show/",
+        target_show.target_show,
+        name="target_show",
     ),
     path(
         "organisations/<int:organisation_id>/targets/add/",

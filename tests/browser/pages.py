@@ -113,6 +113,9 @@ PAGES: dict[str, Place] = {
     "target-search": Place(lambda facts: targets(facts, "47 Tucanae")),
     "target-search-all": Place(lambda facts: targets(facts, "")),
     "target-search-unknown": Place(lambda facts: targets(facts, "Andromda Galaxy")),
+    "target": Place(
+        lambda facts: reverse("target_show", args=[facts["club"]]) + "?target=deep-sky:NGC0224"
+    ),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),

@@ -103,6 +103,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "target_list_archive"): [302, 404, 403, 302, 404],
     ("GET", "target_list_csv"): MEMBERS,
     ("GET", "target_search"): MEMBERS,
+    ("GET", "target_show"): MEMBERS,
     ("GET", "target_add"): [405, 405, 405, 405, 405],
     ("POST", "target_add"): [302, 404, 302, 302, 404],
     ("GET", "camera_list"): ANY_ACCOUNT,

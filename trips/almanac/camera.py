@@ -173,6 +173,10 @@ def _subs(asked: Question, seconds: float, sky_mag: float) -> SubPlan:
     )
 
 
+def sensor_names() -> tuple[str, ...]:
+    return tuple(COMMON_SENSORS)
+
+
 def sensor_by_name(name: str, megapixels: float | None = None) -> Sensor:
     """Give a common sensor with its usual pixels, or with as many as its pictures are said to have.
 

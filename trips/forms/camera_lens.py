@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
@@ -12,14 +11,12 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac import camera_words as words
-from trips.almanac.camera import Limited, check
-from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
+from trips.forms.limited import limited, typed_number
 from trips.forms.words import word_mistakes
 from trips.models import Camera
 
-LONGEST = 40  # of what is typed, so that a mistake can be repeated
 LOWEST_ISO, HIGHEST_ISO = 100, 819_200
 # What the page cannot do without, and what is said where it is left empty.
 REQUIRED = {
@@ -58,54 +55,24 @@ GROUPS = (
 )  # fmt: skip
 
 
-class LimitedField(DecimalField):
-    """A number whose limits are sky's, and so are the words of its refusal."""
-
-    def __init__(self, *, limited: Limited, **options: Any) -> None:
-        self.limited = limited
-        super().__init__(low=-math.inf, high=math.inf, **options)
-
-    def validate(self, value: Any) -> None:
-        super().validate(value)
-        if value is None:
-            return
-        try:
-            check(self.limited, value)
-        except SkyError as error:
-            raise forms.ValidationError(sentence(error)) from None
-
-
-def _typed() -> forms.TextInput:
-    return forms.TextInput(
-        attrs={"inputmode": "decimal", "autocomplete": "off", "size": 7, "maxlength": LONGEST}
-    )
-
-
-def _number(limited: Limited, label: Any, *, example: str, help_text: Any = "") -> LimitedField:
-    return LimitedField(
-        limited=limited, label=label, example=example, help_text=help_text, required=False,
-        widget=_typed(),
-    )  # fmt: skip
-
-
 def _chips(label: Any, choices: Any, **options: Any) -> forms.ChoiceField:
     return forms.ChoiceField(label=label, choices=choices, widget=forms.RadioSelect, **options)
 
 
 class CameraForm(forms.Form):
-    focal = _number(
+    focal = limited(
         "focal_length", gettext_lazy("Number written on the lens (mm)"), example="24",
         help_text=gettext_lazy(
             "Its focal length: 14 sees wide, 200 sees far. Of a zoom, the end that you use."
         ),
     )  # fmt: skip
-    widest = _number(
+    widest = limited(
         "f_number", gettext_lazy("Smallest f-number on the lens"), example="2.8",
         help_text=gettext_lazy(
             "How wide it opens: the smaller, the more light. A lens marked 1:2.8 has 2.8."
         ),
     )  # fmt: skip
-    stop = _number(
+    stop = limited(
         "f_number", gettext_lazy("f-number that you set"), example="4",
         help_text=gettext_lazy("Empty: the smallest."),
     )  # fmt: skip
@@ -117,21 +84,22 @@ class CameraForm(forms.Form):
     )  # fmt: skip
     megapixels = DecimalField(
         label=gettext_lazy("Megapixels"), low=0.1, high=1000, example="24", required=False,
-        widget=_typed(), help_text=gettext_lazy("Of its pictures. Empty: usual for that size."),
+        widget=typed_number(),
+        help_text=gettext_lazy("Of its pictures. Empty: usual for that size."),
     )  # fmt: skip
     iso = DecimalField(
         label=gettext_lazy("Highest ISO that you use"), low=LOWEST_ISO, high=HIGHEST_ISO,
-        example="6400", required=False, widget=_typed(),
+        example="6400", required=False, widget=typed_number(),
         help_text=gettext_lazy("ISO: how strongly the light is lifted. Empty: 12 800."),
     )  # fmt: skip
-    width = _number("sensor_size", gettext_lazy("Sensor’s width (mm)"), example="36")
-    height = _number("sensor_size", gettext_lazy("Sensor’s height (mm)"), example="24")
-    pixels = _number("sensor_pixels", gettext_lazy("Sensor’s pixels across"), example="6000")
+    width = limited("sensor_size", gettext_lazy("Sensor’s width (mm)"), example="36")
+    height = limited("sensor_size", gettext_lazy("Sensor’s height (mm)"), example="24")
+    pixels = limited("sensor_pixels", gettext_lazy("Sensor’s pixels across"), example="6000")
     sky = forms.ChoiceField(
         label=gettext_lazy("The sky there"), choices=words.sky_choices,
         help_text=gettext_lazy("In brackets what it is counted with: more is darker."),
     )  # fmt: skip
-    magnitude = _number(
+    magnitude = limited(
         "sky_magnitude", gettext_lazy("The sky as measured (mag/arcsec²)"), example="21.5",
         help_text=gettext_lazy("What a meter reads where you point, the Moon down."),
     )  # fmt: skip
@@ -139,7 +107,7 @@ class CameraForm(forms.Form):
         label=gettext_lazy("Where you point"), choices=words.toward_choices,
         help_text=gettext_lazy("Stars crawl near the pole and run far from it."),
     )  # fmt: skip
-    declination = _number(
+    declination = limited(
         "declination", gettext_lazy("Declination where you point (°)"), example="−29",
         help_text=gettext_lazy("North of the sky’s equator; south of it with a minus."),
     )  # fmt: skip
@@ -153,27 +121,27 @@ class CameraForm(forms.Form):
         gettext_lazy("Stars may become lines of"), words.trail_choices,
         help_text=gettext_lazy("A pixel is one point of the picture; five are seen only up close."),
     )  # fmt: skip
-    error = _number(
+    error = limited(
         "tracking_error", gettext_lazy("It strays by (″ a minute)"), example="2",
         help_text=gettext_lazy("As its maker says, or as you measured."),
     )  # fmt: skip
-    polar = _number(
+    polar = limited(
         "polar_error", gettext_lazy("Its axis misses the pole by (′)"), example="5",
         help_text=gettext_lazy("The Moon is 30′ wide."),
     )  # fmt: skip
-    faint = _number(
+    faint = limited(
         "target_magnitude", gettext_lazy("A glow as faint as (mag/arcsec²)"), example="22",
         help_text=gettext_lazy(
             "Its light spread over its area: all of the Andromeda Galaxy has 22.3 on the mean."
         ),
     )  # fmt: skip
-    wide = _number(
+    wide = limited(
         "wanted_field", gettext_lazy("A picture so wide (°)"), example="180",
         help_text=gettext_lazy("The whole arch of the Milky Way is 180."),
     )  # fmt: skip
     high = DecimalField(
         label=gettext_lazy("and from level so high (°)"), low=1, high=90, example="60",
-        required=False, widget=_typed(),
+        required=False, widget=typed_number(),
     )  # fmt: skip
 
     def __init__(self, cameras: Sequence[Camera], **options: Any) -> None:

@@ -19,9 +19,9 @@ from trips.almanac.sky_times import instant_of, within_sky
 from trips.almanac.targets import LONGEST_NAME, Target, find_target
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.alignments import DayField
-from trips.forms.limited import LONGEST, LimitedField
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
+from trips.forms.limited import LONGEST, LimitedField
 from trips.forms.words import word_mistakes
 from trips.models import Camera, Night, Site
 
