@@ -7,8 +7,12 @@ from typing import Any
 
 from django.db import transaction
 
-from demo import club, spots
+from demo import club, darkness, spots
+from trips.almanac.metering import MeteredFrame, metered
+from trips.almanac.readings import instant_of
 from trips.models import (
+    Camera,
+    DarknessReading,
     Hazard,
     Landmark,
     Membership,
@@ -20,6 +24,8 @@ from trips.models import (
     TargetList,
     User,
 )
+from trips.services.cameras import calibrate, save_camera
+from trips.services.darkness import add_readings
 from trips.services.seasons import request_season, save_season
 from trips.services.sites import save_site
 from trips.services.spots import Changes, save_spot
@@ -39,6 +45,9 @@ def load_club(*, now: datetime) -> Season:
         return season
     season = Season(organisation=organisation, **club.SEASON)
     sites = [_site(organisation, fields, organiser, now) for fields in club.SITES]
+    camera = _camera(organisation)
+    for site in sites:
+        _keep_log(site, camera, organiser, now)
     lists = [_target_list(organisation, name, organiser, now) for name in club.TARGETS]
     season.target_list = lists[0]
     save_season(season, sites, by=organiser, now=now)
@@ -86,6 +95,50 @@ def _add_spot(site: Site, written: dict[str, Any], by: User, now: datetime) -> N
 def _landmark(fields: dict[str, Any]) -> Landmark:
     # Where it is only known by its position, saving finds the direction.
     return Landmark(**{"azimuth_degrees": 0.0} | fields)
+
+
+def _camera(organisation: Organisation) -> Camera:
+    named = {"organisation": organisation, "name": darkness.CAMERA["name"]}
+    camera: Camera | None = Camera.objects.current().filter(**named).first()
+    if camera is not None:
+        return camera
+    camera = Camera(organisation=organisation, **darkness.CAMERA)
+    save_camera(camera)
+    beside = dict(darkness.CALIBRATION)
+    frame = MeteredFrame(**beside.pop("exposure"), level=beside.pop("level"))
+    calibrate(camera, frame, **beside)
+    return camera
+
+
+def _keep_log(site: Site, camera: Camera, by: User, now: datetime) -> None:
+    if site.darkness_readings.exists():
+        return
+    for outing in darkness.OUTINGS.get(site.name, []):
+        add_readings(site, _readings(site, outing, camera), by=by, now=now)
+
+
+def _readings(site: Site, outing: dict[str, Any], camera: Camera) -> list[DarknessReading]:
+    shared = {
+        "at": instant_of(outing["evening"], outing["clock"], site.zone),
+        "moon_up": outing.get("moon_up", False),
+        "snow": outing.get("snow", False),
+        "note": outing["note"],
+    }
+    by_meter = [
+        DarknessReading(azimuth_degrees=azimuth, magnitude=magnitude, **shared)
+        for azimuth, magnitude in outing.get("meter", [])
+    ]
+    by_frame = [
+        DarknessReading(
+            azimuth_degrees=azimuth,
+            magnitude=metered(camera, MeteredFrame(**outing["exposure"], level=level)),
+            how=DarknessReading.How.FRAME,
+            camera=camera,
+            **shared,
+        )
+        for azimuth, level in outing.get("frames", [])
+    ]
+    return by_meter + by_frame
 
 
 def _target_list(organisation: Organisation, name: str, by: User, now: datetime) -> TargetList:

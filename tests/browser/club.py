@@ -5,7 +5,7 @@ Run in a process of its own (tests/browser/__main__.py), which the tests ask for
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from django.contrib.auth import login
@@ -15,6 +15,8 @@ from django.http import HttpRequest
 
 from tests.browser import clock
 from trips.models import (
+    Camera,
+    DarknessReading,
     Hazard,
     Job,
     Landmark,
@@ -28,6 +30,8 @@ from trips.models import (
     User,
 )
 from trips.services import working
+from trips.services.cameras import save_camera
+from trips.services.darkness import add_readings
 from trips.services.seasons import archive_season, save_season
 from trips.services.sites import save_site
 from trips.services.spots import Changes, save_spot
@@ -77,6 +81,15 @@ LANDMARKS: list[dict[str, Any]] = [
     {"name": "Boathouse", "azimuth_degrees": 128.0, "top_degrees": 9.0, "width_degrees": 12.0,
      "distance_m": 40.0},
 ]  # fmt: skip
+
+CAMERA: dict[str, Any] = {
+    "name": "Grey Heron", "sensor_width_mm": 36.0, "sensor_height_mm": 24.0, "pixels_wide": 6000,
+    "pixels_high": 4000, "zero_point": 7.4, "calibrated_on": date(2026, 2, 14),
+    "calibrated_how": "24 mm lens, beside the club’s meter",
+}  # fmt: skip
+# Azimuth, None for the zenith, and mag/arcsec² at Broom Hill.
+READINGS = [(None, 21.6), (90.0, 20.9), (180.0, 21.2), (315.0, 21.4)]
+READ_AT = datetime(2026, 7, 14, 22, 20, tzinfo=UTC)
 
 # Of every sort of name: one that is never up at Heron Point, one that the wide field must break.
 TARGETS = [
@@ -135,6 +148,7 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
         for kind, text in HAZARDS[key]:
             Hazard.objects.create(site=site, kind=kind, text=text)
     spot = _spot(sites["heron"], by)
+    camera, reading = _camera_and_log(club, sites["broom"], by)
     season = Season(organisation=club, name="Season 2027", first_night=FIRST, last_night=LAST)
     save_season(season, list(sites.values()), by=by, now=clock.TODAY)
     work()
@@ -156,6 +170,8 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
         "sites": {key: site.pk for key, site in sites.items()},
         "spot": spot.pk,
         "target list": _target_list(club, by),
+        "camera": camera,
+        "reading": reading,
         "seasons": {
             "whole": season.pk,
             "waiting": later.pk,
@@ -172,6 +188,17 @@ def _spot(site: Site, by: User) -> Spot:
     hazards = Changes([Hazard(kind="edge", text="the slip is green below the line of weed")])
     save_spot(spot, landmarks=landmarks, hazards=hazards, by=by, now=clock.TODAY)
     return spot
+
+
+def _camera_and_log(club: Organisation, site: Site, by: User) -> tuple[int, int]:
+    camera = Camera(organisation=club, **CAMERA)
+    save_camera(camera)
+    readings = [
+        DarknessReading(at=READ_AT, azimuth_degrees=azimuth, magnitude=magnitude)
+        for azimuth, magnitude in READINGS
+    ]
+    add_readings(site, readings, by=by, now=clock.TODAY)
+    return camera.pk, site.darkness_readings.filter(by=by).latest("pk").pk
 
 
 def _target_list(club: Organisation, by: User) -> int:

@@ -42,6 +42,17 @@ def _refused_list(page: Page) -> None:
     page.wait_for_load_state()
 
 
+def _echoed_readings(page: Page) -> None:
+    page.get_by_label("Evening of").fill("2026-03-03")
+    page.get_by_label("Time").fill("23:40")
+    page.locator("[name=readings-0-level]").fill("3 %")
+    for name, typed in (("f_number", "2.8"), ("seconds", "20"), ("iso", "3200")):
+        page.locator(f"[name={name}]").fill(typed)
+    page.get_by_label("Camera", exact=True).select_option(index=1)
+    page.locator("main form button.main:visible").first.click()
+    page.locator("#echo").wait_for()
+
+
 def targets(facts: Facts, asked: str) -> str:
     return reverse("target_search", args=[facts["club"]]) + "?" + urlencode({"q": asked})
 
@@ -116,6 +127,16 @@ PAGES: dict[str, Place] = {
     "target": Place(
         lambda facts: reverse("target_show", args=[facts["club"]]) + "?target=deep-sky:NGC0224"
     ),
+    "camera-list": Place(lambda _: reverse("camera_list")),
+    "camera-club": Place(lambda facts: reverse("camera_detail", args=[facts["camera"]])),
+    "camera-form": Place(lambda facts: reverse("camera_edit", args=[facts["camera"]])),
+    "camera-calibrate": Place(lambda facts: reverse("camera_calibrate", args=[facts["camera"]])),
+    "camera-archive": Place(lambda facts: reverse("camera_archive", args=[facts["camera"]])),
+    "darkness-add": Place(
+        lambda facts: reverse("darkness_add", args=[facts["sites"]["broom"]]) + "?how=frame",
+        prepare=_echoed_readings,
+    ),
+    "reading-remove": Place(lambda facts: reverse("reading_remove", args=[facts["reading"]])),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),
@@ -141,7 +162,9 @@ CROWDED: dict[str, Place] = {
 }
 
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
-LIKE_OTHERS = {"home-empty", "season-polar", "season-empty", "season-waiting", "night-polar",
+LIKE_OTHERS = {"camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
+               "reading-remove", "home-empty", "season-polar", "season-empty", "season-waiting",
+               "night-polar",
                "site-archive", "season-archive", "site-list", "job-list", "job-failed",
                "season-add", "spot-night", "spot-add", "spot-archive", "target-list-add",
                "target-list-archive", "target-list-copy", "target-search-all",

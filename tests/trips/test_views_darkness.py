@@ -193,9 +193,10 @@ def test_the_log_shows_the_newest_first_and_what_counts(cast: Cast, coordinator:
     save(coordinator, cast.site, typed(EAST | {"direction": "zenith"}, **in_snow))
     page = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
     log = page[page.index('id="darkness"') :]
-    assert log.index("19 March 2026") < log.index('<th scope="row">18 March 2026')
+    assert log.index('rowspan="1">19 March 2026') < log.index('rowspan="1">18 March 2026')
     assert "no Moon, snow" in log
-    assert log.count('<span class="unit">counts</span>') == 1
+    assert "What counts: 21.43 at the zenith, evening of 18 March 2026." in log
+    assert log.count('<span class="counts">counts</span>') == 1
 
 
 def test_a_site_without_readings_says_so(cast: Cast, coordinator: Client) -> None:

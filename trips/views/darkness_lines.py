@@ -2,60 +2,68 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
 from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 
-from trips.almanac.bearings import bearing
+from trips.almanac.bearings import compass_point
 from trips.almanac.local_time import clock
 from trips.almanac.readings import night_holding, overhead, toward
 from trips.models import DarknessReading, Site, User
 from trips.services.darkness import may_remove
 from trips.services.sky_in_force import TYPED, InForce, in_force
 
-# An outing or two; what is older is folded.
-MOST_SHOWN = 12
+# What is older is folded.
+MOST_OUTINGS = 4
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingLine:
     reading: DarknessReading
-    evening: date
-    clock: str
     toward: str
-    circumstances: str
-    how: str
-    by: str
     is_in_force: bool
     may_remove: bool
 
 
 @dataclass(frozen=True, slots=True)
-class DarknessLog:
-    """`in_force` in words, "" without; `is_typed` whether the site's form says otherwise."""
+class Outing:
+    """Readings of one moment, alike but for their directions: the zenith first, then around."""
 
-    newest: Sequence[ReadingLine]
-    older: Sequence[ReadingLine]
-    in_force: str
-    ring: str
+    first: DarknessReading
+    evening: date
+    clock: str
+    circumstances: str
+    note: str
+    how: str
+    lines: list[ReadingLine]
+
+
+@dataclass(frozen=True, slots=True)
+class DarknessLog:
+    """`in_force` in sentences, none without; `is_typed`: the site's form says otherwise."""
+
+    newest: Sequence[Outing]
+    older: Sequence[Outing]
+    in_force: list[str]
     is_typed: bool
 
 
 def darkness_log(site: Site, *, by: User, coordinates: bool) -> DarknessLog:
     readings = list(site.darkness_readings.select_related("camera", "by", "spot"))
     found = in_force(site, readings)
-    lines = [
-        _line(site, one, found, may_remove=may_remove(one, by, coordinates=coordinates))
-        for one in readings
+    by_moment = groupby(sorted(readings, key=_place), key=_alike)
+    outings = [
+        _outing(site, [_line(one, found, by, coordinates=coordinates) for one in alike])
+        for _key, alike in by_moment
     ]
     return DarknessLog(
-        newest=lines[:MOST_SHOWN],
-        older=lines[MOST_SHOWN:],
-        in_force=_zenith(site, found),
-        ring=_ring(site, found),
+        newest=outings[:MOST_OUTINGS],
+        older=outings[MOST_OUTINGS:],
+        in_force=[*_zenith(site, found), *_ring(site, found)],
         is_typed=site.sky_brightness is not None and not found.explains(site),
     )
 
@@ -68,50 +76,85 @@ def how_words(reading: DarknessReading) -> str:
     return str(reading.get_how_display())
 
 
-def _line(site: Site, reading: DarknessReading, found: InForce, *, may_remove: bool) -> ReadingLine:
+def _alike(reading: DarknessReading) -> tuple[object, ...]:
+    """Give what the readings of an outing share, the newest first."""
+    under = (reading.moon_up, reading.snow, reading.how, reading.note)
+    by = (reading.by_id or 0, reading.camera_id or 0, reading.spot_id or 0)
+    return (-reading.at.timestamp(), *under, *by)
+
+
+def _place(reading: DarknessReading) -> tuple[object, ...]:
+    azimuth = reading.azimuth_degrees
+    return (*_alike(reading), -1.0 if azimuth is None else azimuth, -reading.pk)
+
+
+def _line(reading: DarknessReading, found: InForce, by: User, *, coordinates: bool) -> ReadingLine:
     return ReadingLine(
         reading=reading,
-        evening=night_holding(reading.at, site.zone),
-        clock="" if reading.how == TYPED else clock(reading.at, site.zone),
         toward=toward(reading.azimuth_degrees),
-        circumstances=_circumstances(site, reading),
-        how=how_words(reading),
-        by=reading.by.email if reading.by else "",
         is_in_force=reading.pk in found.keys,
-        may_remove=may_remove,
+        may_remove=may_remove(reading, by, coordinates=coordinates),
+    )
+
+
+def _outing(site: Site, lines: list[ReadingLine]) -> Outing:
+    first = lines[0].reading
+    return Outing(
+        first=first,
+        evening=night_holding(first.at, site.zone),
+        clock="" if first.how == TYPED else clock(first.at, site.zone),
+        circumstances=_circumstances(site, first),
+        note="" if first.how == TYPED else first.note,
+        how=how_words(first),
+        lines=lines,
     )
 
 
 def _circumstances(site: Site, reading: DarknessReading) -> str:
     if reading.how == TYPED:
-        return ""
+        return reading.note
     is_twilight = overhead(site, reading.at).is_twilight
     said = [
         _("Moon up") if reading.moon_up else _("no Moon"),
         _("snow") if reading.snow else "",
         _("twilight") if is_twilight else "",
-        _("Milky Way there") if reading.milky_way_overhead else "",
     ]
     return ", ".join(words for words in said if words)
 
 
-def _zenith(site: Site, found: InForce) -> str:
-    one = found.zenith
-    return _dated(site, one, number_format(one.magnitude, 2)) if one else ""
+def _zenith(site: Site, found: InForce) -> Iterator[str]:
+    """Say what counts at the zenith, unless the form says otherwise."""
+    if found.zenith and found.explains(site):
+        yield _("%(magnitude)s at the zenith, evening of %(evening)s.") % {
+            "magnitude": number_format(found.zenith.magnitude, 2),
+            "evening": _evening(site, found.zenith),
+        }
 
 
-def _ring(site: Site, found: InForce) -> str:
-    """Say what each direction has, 30° up, with the evening that all are of."""
-    if not found.ring:
-        return ""
-    parts = [
-        f"{bearing(one.azimuth_degrees)} {number_format(one.magnitude, 2)}"
-        for one in found.ring
-        if one.azimuth_degrees is not None
-    ]
-    return _dated(site, found.ring[0], "; ".join(parts))
+def _ring(site: Site, found: InForce) -> Iterator[str]:
+    """Say which direction is the brightest and which the darkest; the table has them all."""
+    by_light = sorted(found.ring, key=lambda one: one.magnitude)
+    if not by_light:
+        return
+    names = {
+        "evening": _evening(site, by_light[0]),
+        "bright": _at(by_light[0]),
+        "dark": _at(by_light[-1]),
+    }
+    words = (
+        _("30° up, %(bright)s, evening of %(evening)s.")
+        if len(by_light) == 1
+        else _("30° up, from %(bright)s to %(dark)s, evening of %(evening)s.")
+    )
+    yield words % names
 
 
-def _dated(site: Site, reading: DarknessReading, words: str) -> str:
-    evening = date_format(night_holding(reading.at, site.zone), "j F Y")
-    return _("%(words)s (%(evening)s)") % {"words": words, "evening": evening}
+def _at(reading: DarknessReading) -> str:
+    return _("%(magnitude)s in the %(point)s") % {
+        "magnitude": number_format(reading.magnitude, 2),
+        "point": compass_point(reading.azimuth_degrees or 0.0),
+    }
+
+
+def _evening(site: Site, reading: DarknessReading) -> str:
+    return date_format(night_holding(reading.at, site.zone), "j F Y")
