@@ -20,6 +20,7 @@ BENCHMARKS = (
     "dome",
     "skyline",
     "skyglow",
+    "brightness",
     "night_targets",
     "page_weight",
     "load",
