@@ -42,7 +42,7 @@ def night(day: date, hours: float, *, starts: float = 0, why_not: str | None = N
         block=Block(span.start, span.end, hours) if hours else None,
         is_candidate=hours >= 2,
         counted_hours_out=hours,
-        usable_dark_hours=hours,
+        moonless_usable_hours=hours,
         counted_out=((span.start.timestamp(), span.end.timestamp()),) if hours else (),
         why_not=why_not,
     )

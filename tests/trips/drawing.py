@@ -41,6 +41,7 @@ def made_line(bands: NightBands, **fields: Any) -> NightLine:
         "bands": bands,
         "dark_hours": 8.5,
         "moonless_hours": 8.5,
+        "usable_dark_hours": 0.0,
         "usable_hours": 4.0,
         "is_candidate": True,
         "run": None,

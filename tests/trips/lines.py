@@ -36,6 +36,7 @@ def make_line(
         "bands": make_bands(day, **bands or {}),
         "dark_hours": 3.5,
         "moonless_hours": 2.5,
+        "usable_dark_hours": 3.0,
         "usable_hours": 2.5,
         "is_candidate": True,
         "run": None,

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 import numpy as np
 
 from sky.windows import Windows
-from trips.almanac.windows import stored, wanted_row, windows_fingerprint
+from trips.almanac.windows import stored, usable_row, wanted_row, windows_fingerprint
 from trips.models import Site, Spot, TargetEntry, TargetWindows
 
 Hours = tuple[float, float]
@@ -23,14 +23,16 @@ def store_windows(
     dark_level: int = -18,
     fingerprint: str = "",
     year: int = 2027,
+    in_usable_dark: bool = False,
 ) -> TargetWindows:
     """Store windows, one a night, from and to hours after 20:00 UTC; the best is their middle."""
+    row = usable_row(entry) if in_usable_dark else wanted_row(entry, dark_level)
     return TargetWindows.objects.create(
         site=site,
         spot=spot,
         year=year,
         fingerprint=fingerprint or windows_fingerprint(site, spot),
-        **stored(wanted_row(entry, dark_level), _windows(windows)),
+        **stored(row, _windows(windows)),
     )
 
 

@@ -51,6 +51,11 @@ def test_a_card_tells_the_night() -> None:
     ]
 
 
+def test_usable_dark_is_told_by_that_name_beside_the_dark() -> None:
+    line = made_line(made_night(), usable_dark_hours=9.04)
+    assert told(line)[2] == "Sunset 19:00. Dark 20:30 to 05:00. Usable dark overhead 9.0 h."
+
+
 def test_a_night_without_usable_hours_says_none() -> None:
     assert told(made_line(made_night(), usable_hours=0.0))[1] == "none usable"
 

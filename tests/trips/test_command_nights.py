@@ -36,6 +36,8 @@ KEYS = [
     "moonless",
     "dark_hours",
     "moonless_hours",
+    "usable_dark",
+    "usable_dark_hours",
     "note",
 ]
 COMMAND = CommandLine("nights")

@@ -79,10 +79,10 @@ def test_a_month_sorts_by_usable_and_then_by_moonless_hours() -> None:
 
 
 def test_with_targets_their_hours_are_one_column_and_the_dark_another() -> None:
-    evening = replace(night(FIRST, 3), usable_dark_hours=5)
+    evening = replace(night(FIRST, 3), moonless_usable_hours=5)
     found = compared(season(Place("both"), [evening]), by_targets=True)
     assert (figure(found, "targets"), figure(found, "usable")) == (180, 300)
-    assert (found.usable_hours, found.usable_dark_hours) == (3, 5)
+    assert (found.usable_hours, found.moonless_usable_hours) == (3, 5)
     assert [month.ink for month in found.months.values()] == [5]
 
 
@@ -95,7 +95,7 @@ def test_without_targets_both_columns_are_of_the_dark_and_bars_of_moonless_hours
 def test_dark_of_evenings_that_are_not_offered_is_not_usable() -> None:
     evenings = [night(FIRST, 3), night(FIRST + ONE_DAY, 4, why_not="weekday")]
     found = compared(season(Place("both"), evenings), by_targets=True)
-    assert found.usable_dark_hours == 3
+    assert found.moonless_usable_hours == 3
 
 
 def test_access_sorts_from_the_freest_to_what_is_not_allowed() -> None:

@@ -45,7 +45,7 @@ def night(day: date, dice: random.Random) -> JudgedNight:
         block=Block(start, start + timedelta(hours=usable), usable) if usable else None,
         is_candidate=usable >= 2,
         counted_hours_out=usable + dice.choice([0, 0, 0.75]),
-        usable_dark_hours=usable,
+        moonless_usable_hours=usable,
         why_not=dice.choice([None] * 20 + ["weekday"]),
     )
 

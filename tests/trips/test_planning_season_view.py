@@ -41,6 +41,7 @@ class Row:
     moonless_hours_18: float = 0.0
     moonless_hours_15: float = 0.0
     moonless_hours_12: float = 0.0
+    usable_hours: float = 0.0
 
 
 def row(day: date, hours_18: float, hours_15: float = 0) -> Row:
@@ -160,10 +161,10 @@ def test_with_targets_what_the_dark_alone_would_give_is_kept() -> None:
     wanted = {place: [WantedSpans(0.5, np.array([[eight, eight + 3600]]))]}
     (site,) = rank(Wishes(), {place: dark}, [NEW_MOON], wanted=wanted).sites
     (night,) = site.nights
-    assert (night.usable_hours, night.usable_dark_hours, night.moonless_hours_out) == (0.5, 3, 3)
+    assert (night.usable_hours, night.moonless_usable_hours, night.moonless_hours_out) == (0.5, 3, 3)
 
 
 def test_without_targets_both_are_the_same() -> None:
     (site,) = rank(Wishes(), {Place("high"): rows(3, 6)}, [NEW_MOON]).sites
-    assert [night.usable_dark_hours for night in site.nights] == [3, 4]
+    assert [night.moonless_usable_hours for night in site.nights] == [3, 4]
     assert [night.usable_hours for night in site.nights] == [3, 4]

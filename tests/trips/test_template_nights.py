@@ -40,7 +40,7 @@ def test_every_date_leads_to_its_night() -> None:
 def test_the_table_has_a_caption_heads_and_a_head_a_row() -> None:
     shown = table(make_lines(date(2027, 6, 1), date(2027, 6, 30)))
     assert shown.count("<caption>") == 1
-    assert shown.count('<th scope="col"') == 9
+    assert shown.count('<th scope="col"') == 10
     assert shown.count('<th scope="row">') == 30
 
 

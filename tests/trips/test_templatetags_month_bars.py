@@ -20,15 +20,15 @@ def test_hours_stand_above_and_below_their_bar() -> None:
     assert html.endswith("</svg><b>50</b></td>")
 
 
-def test_with_targets_the_bar_is_of_usable_dark_and_its_foot_of_their_hours() -> None:
-    html = cell(MonthHours(30, 100, 50, usable_dark=80))
+def test_with_targets_the_bar_is_of_moonless_usable_and_its_foot_of_their_hours() -> None:
+    html = cell(MonthHours(30, 100, 50, moonless_usable=80))
     assert "<span>80</span><svg" in html
     assert "<span>100</span>" not in html
     assert html.endswith("</svg><b>50</b></td>")
 
 
 def test_targets_of_a_month_without_dark_are_drawn() -> None:
-    html = cell(MonthHours(30, 0, 50, usable_dark=0))
+    html = cell(MonthHours(30, 0, 50, moonless_usable=0))
     assert "<span>0</span><svg" in html
     assert "bar-usable" in html
     assert html.endswith("<b>50</b></td>")

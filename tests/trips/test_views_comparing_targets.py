@@ -1,4 +1,4 @@
-"""The compare page of a season that wants targets: their hours beside the usable dark."""
+"""The compare page of a season that wants targets: their hours beside the moonless."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def stand(core: TargetEntry, site: Site, hours: float) -> None:
     store_windows(core, site, {date(2027, 3, day): (0, hours) for day in DAYS})
 
 
-def test_target_hours_stand_below_the_bar_of_usable_dark(
+def test_target_hours_stand_below_the_bar_of_the_moonless(
     cast: Cast, coordinator: Client, wanted: TargetEntry
 ) -> None:
     stand(wanted, cast.site, 2)

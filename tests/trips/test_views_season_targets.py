@@ -125,6 +125,8 @@ def test_keeping_other_wishes_asks_for_nothing_new(wanting: Cast, coordinator: C
     for level in (-15, -12):
         for entry in (core, nebula):
             store_windows(entry, wanting.site, {}, dark_level=level)
+    for entry in (core, nebula):
+        store_windows(entry, wanting.site, {}, in_usable_dark=True)
     keep(coordinator, wanting, run="2")
     assert not Job.objects.exists()
 

@@ -21,7 +21,7 @@ EVENTS = (
 
 
 def night_record(row: Night, zone: str, dark_level: int) -> dict[str, Any]:
-    """Give the record of a night; dark and moonless at one dark level.
+    """Give the record of a night; dark and moonless at one dark level, usable dark overhead.
 
     `note` is None, or the words why an event, the dark or the moonless dark is not there.
     """
@@ -36,6 +36,8 @@ def night_record(row: Night, zone: str, dark_level: int) -> dict[str, Any]:
         "moonless": _pairs(getattr(row, f"moonless_{level}"), zone),
         "dark_hours": round(getattr(row, f"dark_hours_{level}"), 4),
         "moonless_hours": round(getattr(row, f"moonless_hours_{level}"), 4),
+        "usable_dark": _pairs(row.usable, zone),
+        "usable_dark_hours": round(row.usable_hours, 4),
         "note": _note(row, level),
     }
 

@@ -52,6 +52,7 @@ class NightLine:
     bands: NightBands
     dark_hours: float
     moonless_hours: float
+    usable_dark_hours: float  # overhead
     usable_hours: float
     is_candidate: bool
     run: int | None  # its number in the list of best runs

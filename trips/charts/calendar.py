@@ -164,10 +164,13 @@ def _hours(nights: Sequence[NightLine]) -> str:
     dark = sum(night.dark_hours for night in nights)
     if not dark:
         return _("no dark")
-    return _("usable %(usable)s, dark %(dark)s, moonless %(moonless)s") % {
+    return _(
+        "usable %(usable)s, dark %(dark)s, moonless %(moonless)s, usable dark %(overhead)s"
+    ) % {
         "usable": words.hours_of(usable),
         "dark": words.hours_of(dark),
         "moonless": words.hours_of(sum(night.moonless_hours for night in nights)),
+        "overhead": words.hours_of(sum(night.usable_dark_hours for night in nights)),
     }
 
 

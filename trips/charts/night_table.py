@@ -26,6 +26,7 @@ class Row:
     moon: str
     dark_hours: str
     moonless_hours: str
+    usable_dark_hours: str
     usable_hours: str
     is_usable: bool
     mark: str
@@ -62,6 +63,7 @@ def _row(night: NightLine, form: str) -> Row:
         moon=words.moon(bands),
         dark_hours=words.figure(night.dark_hours),
         moonless_hours=words.figure(night.moonless_hours),
+        usable_dark_hours=words.figure(night.usable_dark_hours),
         usable_hours=words.figure(night.usable_hours),
         is_usable=night.usable_hours > 0 and not night.against,
         mark=words.mark(night),

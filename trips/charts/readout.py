@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from django.utils.dates import MONTHS, WEEKDAYS
 from django.utils.translation import gettext, gettext_noop
 
-from trips.charts.bands import DAY_MINUTES, NightBands, NightLine
+from trips.charts.bands import DAY_MINUTES, NightLine
 from trips.charts.night_words import clock, hours_of, mark, moon
 
 # In an address and in phrases: where a date or a time goes.
@@ -25,6 +25,7 @@ NEVER_SETS = gettext_noop("The Sun does not set.")
 NEVER_RISES = gettext_noop("The Sun does not rise.")
 DARK = gettext_noop("Dark {} to {}.")
 NO_DARK = gettext_noop("No dark.")
+USABLE_DARK = gettext_noop("Usable dark overhead {}.")
 
 K = TypeVar("K")
 Said = list[int | str]  # sentences by their number, then what fills their gaps
@@ -64,7 +65,7 @@ def _card(
     card = [
         dates.words(day),
         hours_of(line.usable_hours),
-        _sun(line.bands, phrases),
+        _sun(line, phrases),
         moon(line.bands).replace("\u00a0", " "),  # six bytes each in the page's data
         remarks.number(_remarks(line)),
         line.run or 0,
@@ -73,8 +74,9 @@ def _card(
     return [*card, line.address] if own else card
 
 
-def _sun(bands: NightBands, phrases: _Numbered[tuple[str, ...]]) -> Said:
+def _sun(line: NightLine, phrases: _Numbered[tuple[str, ...]]) -> Said:
     """Say when the Sun sets and when it is dark, or that neither happens."""
+    bands = line.bands
     said, times = [NEVER_SETS], []
     if bands.civil:
         start, end = bands.civil[0]
@@ -85,6 +87,9 @@ def _sun(bands: NightBands, phrases: _Numbered[tuple[str, ...]]) -> Said:
         times += [clock(start), clock(end)]
     if not bands.dark:
         said.append(NO_DARK)
+    if line.usable_dark_hours:
+        said.append(USABLE_DARK)
+        times.append(hours_of(line.usable_dark_hours).replace("\u00a0", " "))
     return [phrases.number(tuple(said)), *times]
 
 

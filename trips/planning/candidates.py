@@ -86,12 +86,13 @@ def judge_nights(
             block=block,
             is_candidate=is_enough(moonless_out, wishes.least_hours),
             counted_hours_out=counted,
-            usable_dark_hours=usable_dark,
+            moonless_usable_hours=usable,
+            usable_dark_hours=row.usable_hours,
             counted_out=pieces,
             why_not=reason,
         )
         for (
-            row, of_dark, of_moonless, moonless_out, usable_dark, block, counted, pieces, reason,
+            row, of_dark, of_moonless, moonless_out, usable, block, counted, pieces, reason,
         ) in columns
     ]  # fmt: skip
 

@@ -45,20 +45,22 @@ KnownT = TypeVar("KnownT", bound=KnownSite)
 class MonthHours:
     """A month at a site: moonless hours of its nights, usable hours of the evenings offered.
 
-    With a list of targets its hours are the usable ones, and `usable_dark` those of the moonless
-    dark, as they would be without it; None where there is no list.
+    With a list of targets its hours are the usable ones, and `moonless_usable` those of the
+    moonless dark, as they would be without it; None where there is no list. `usable_dark` is that
+    overhead, of all its nights.
     """
 
     nights: int
     moonless: float
     usable: float
     is_closed: bool = False  # the site, on all of them
-    usable_dark: float | None = None
+    moonless_usable: float | None = None
+    usable_dark: float = 0.0
 
     @property
     def ink(self) -> float:
         """Give the hours of the bar on whose foot the usable ones stand."""
-        return self.moonless if self.usable_dark is None else self.usable_dark
+        return self.moonless if self.moonless_usable is None else self.moonless_usable
 
     @property
     def usable_minutes(self) -> int:
@@ -85,14 +87,19 @@ class Compared(Generic[KnownT]):
         return sum(month.moonless for month in self.months.values())
 
     @property
+    def usable_dark_hours(self) -> float:
+        """Give the usable dark overhead of all nights, offered or not."""
+        return sum(month.usable_dark for month in self.months.values())
+
+    @property
     def usable_hours(self) -> float:
         return sum(month.usable for month in self.months.values())
 
     @property
-    def usable_dark_hours(self) -> float:
+    def moonless_usable_hours(self) -> float:
         """Give what is usable without a list of targets, whether or not there is one."""
         return sum(
-            month.usable if month.usable_dark is None else month.usable_dark
+            month.usable if month.moonless_usable is None else month.moonless_usable
             for month in self.months.values()
         )
 
@@ -172,13 +179,14 @@ def _months(nights: Sequence[JudgedNight], *, by_targets: bool) -> dict[Month, M
 
 def _month(nights: Sequence[JudgedNight], *, by_targets: bool) -> MonthHours:
     # Lists, and the block without its property: a page of many sites sums some 100 000 nights.
-    dark = [night.usable_dark_hours for night in nights if by_targets and not night.why_not]
+    dark = [night.moonless_usable_hours for night in nights if by_targets and not night.why_not]
     return MonthHours(
         nights=len(nights),
         moonless=sum([night.moonless_hours for night in nights]),
         usable=sum([night.block.hours for night in nights if night.block and not night.why_not]),
         is_closed=all(night.why_not in CLOSED for night in nights),
-        usable_dark=sum(dark) if by_targets else None,
+        moonless_usable=sum(dark) if by_targets else None,
+        usable_dark=sum([night.usable_dark_hours for night in nights]),
     )
 
 
@@ -188,7 +196,7 @@ def _of_nights(of: Compared[KnownT], column: str) -> int:
     if column == "run":
         return of.best.best.minutes if of.best else 0
     if column == "usable":
-        return minutes(of.usable_dark_hours)
+        return minutes(of.moonless_usable_hours)
     return of.usable_minutes
 
 

@@ -34,6 +34,8 @@ class NightRow(Protocol):
     def civil_dusk(self) -> datetime | None: ...
     @property
     def moon_illuminated(self) -> float: ...
+    @property
+    def usable_hours(self) -> float: ...
 
 
 class NightWishes(Protocol):
@@ -122,7 +124,8 @@ class JudgedNight:
     block: Block | None
     is_candidate: bool
     counted_hours_out: float  # of what counts then: the moonless dark, or the wanted targets
-    usable_dark_hours: float  # usable if the moonless dark is all that counts
+    moonless_usable_hours: float  # usable if the moonless dark is all that counts
+    usable_dark_hours: float = 0.0  # of the whole night, overhead: Moon and twilight take little
     counted_out: Pairs = ()  # when anything counts
     why_not: str | None = None
 

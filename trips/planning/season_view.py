@@ -42,6 +42,7 @@ class MonthFigures:
     candidates: int
     dark_hours: float
     moonless_hours: float
+    usable_dark_hours: float
     usable_hours: float
 
 
@@ -195,6 +196,7 @@ def _month(month: tuple[int, int], nights: Sequence[JudgedNight]) -> MonthFigure
         candidates=sum(night.is_candidate for night in nights),
         dark_hours=sum(night.dark_hours for night in nights),
         moonless_hours=sum(night.moonless_hours for night in nights),
+        usable_dark_hours=sum(night.usable_dark_hours for night in nights),
         usable_hours=sum(night.usable_hours for night in nights),
     )
 

@@ -22,7 +22,7 @@ from trips.services.wanted import wanted_by
 
 # What planning reads of a night. Another column would cost a query a night; every one left out
 # saves its decoding for each of a season's thousands of rows, the spans above all.
-_READ = ("site_id", "date", "civil_dusk", "moon_illuminated", "fingerprint")
+_READ = ("site_id", "date", "civil_dusk", "moon_illuminated", "usable_hours", "fingerprint")
 LEVELS = Season.DarkLevel.values
 _HOURS = tuple(f"{name}_{-level}" for name in ("dark_hours", "moonless_hours") for level in LEVELS)
 

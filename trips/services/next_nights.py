@@ -21,7 +21,10 @@ NEXT_NIGHTS = 3
 LOOKS_AHEAD = tuple(timedelta(days=days) for days in (32, 130, 400, 1200))
 
 # What judging reads. Another column would cost a query a night.
-_READ = ("site_id", "date", "start", "end", "civil_dusk", "moon_illuminated", "moon_waxing")
+_READ = (
+    "site_id", "date", "start", "end", "civil_dusk", "moon_illuminated", "moon_waxing",
+    "usable_hours",
+)  # fmt: skip
 _LEVELS = (-18, -15, -12)
 _READ_BY_LEVEL = tuple(
     f"{name}_{-level}" for name in ("moonless", "dark_hours", "moonless_hours") for level in _LEVELS

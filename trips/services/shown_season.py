@@ -150,6 +150,7 @@ class _Pen:
             bands=bands,
             dark_hours=night.dark_hours,
             moonless_hours=night.moonless_hours,
+            usable_dark_hours=night.usable_dark_hours,
             usable_hours=night.usable_hours,
             is_candidate=night.is_candidate,
             run=self.numbers.get(night.date),

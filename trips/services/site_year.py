@@ -20,6 +20,7 @@ class MonthHours:
     dark_nights: int
     dark_hours: float
     moonless_hours: float
+    usable_dark_hours: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,7 @@ class SiteYear:
     dark_at_15: int
     moonless_hours: float
     moonless_hours_at_15: float
+    usable_dark_hours: float  # overhead
     stale: int
     months: tuple[MonthHours, ...]
 
@@ -76,6 +78,7 @@ def _figures(site: Site, year: int, years: tuple[int, ...], rows: tuple[Night, .
         dark_at_15=sum(row.dark_hours_15 > 0 for row in bright),
         moonless_hours=sum(row.moonless_hours_18 for row in rows),
         moonless_hours_at_15=sum(row.moonless_hours_15 for row in bright),
+        usable_dark_hours=sum(row.usable_hours for row in rows),
         stale=sum(row.fingerprint != present for row in rows),
         months=tuple(_months(rows)),
     )
@@ -95,4 +98,5 @@ def _month(first: date, rows: Sequence[Night]) -> MonthHours:
         dark_nights=sum(row.dark_hours_18 > 0 for row in rows),
         dark_hours=sum(row.dark_hours_18 for row in rows),
         moonless_hours=sum(row.moonless_hours_18 for row in rows),
+        usable_dark_hours=sum(row.usable_hours for row in rows),
     )

@@ -27,6 +27,7 @@ OF_MONTH = {
 }
 COLUMNS = (
     "moonless_hours",
+    "usable_dark_hours_overhead",
     "candidate_nights",
     "candidate_nights_offered",
     "nights_computed",
@@ -86,8 +87,9 @@ def record(
         site.name,
         round(found.usable_hours, 2) if has_nights else None,
         round(alone, 2) if has_nights and alone is not None else None,
-        *([round(found.usable_dark_hours, 2) if has_nights else None] if by_targets else []),
+        *([round(found.moonless_usable_hours, 2) if has_nights else None] if by_targets else []),
         round(found.moonless_hours, 2) if has_nights else None,
+        round(found.usable_dark_hours, 2) if has_nights else None,
         found.candidates if has_nights else None,
         found.offered if has_nights else None,
         len(found.nights),
@@ -141,7 +143,7 @@ def _of_month(found: Compared[Site], month: Month, *, by_targets: bool) -> list[
     hours = found.months.get(month)
     if hours is None:
         return [None] * len(OF_MONTH[by_targets])
-    dark = [hours.usable_dark] if hours.usable_dark is not None else []
+    dark = [hours.moonless_usable] if hours.moonless_usable is not None else []
     return [round(each, 2) for each in (hours.moonless, *dark, hours.usable)]
 
 

@@ -15,7 +15,8 @@ from trips.tabular import Cell
 # Figures and codes as they are known inside; a code of `not_offered` says what speaks against the
 # evening whatever the sky, `note` why an event is not there. Usable hours and candidates are those
 # of evenings that are offered, so that a plain sum is true; what another evening would give stands
-# in `usable_hours_if_offered`.
+# in `usable_hours_if_offered`. Usable dark is the physical measure beside the moonless: the sky
+# overhead, brightened by little.
 HEADING = (
     "night",
     *EVENTS,
@@ -27,6 +28,8 @@ HEADING = (
     "moonless",
     "dark_hours",
     "moonless_hours",
+    "usable_dark",
+    "usable_dark_hours",
     "usable_from",
     "usable_until",
     "usable_hours",
@@ -62,6 +65,7 @@ def _stored(row: Night, zone: str, dark_level: int) -> dict[str, Any]:
         "moon_waxing": int(row.moon_waxing),
         "dark": _intervals(record["dark"]),
         "moonless": _intervals(record["moonless"]),
+        "usable_dark": _intervals(record["usable_dark"]),
     }
 
 

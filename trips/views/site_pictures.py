@@ -45,6 +45,7 @@ def _lines(site: Site, year: SiteYear, bands: Sequence[NightBands]) -> list[Nigh
             bands=each,
             dark_hours=row.dark_hours_18,
             moonless_hours=row.moonless_hours_18,
+            usable_dark_hours=row.usable_hours,
             usable_hours=row.moonless_hours_18,
             is_candidate=False,
             run=None,
@@ -78,4 +79,5 @@ def _figures(year: SiteYear) -> list[str]:
         "month": f"{most.first:%m/%Y}",
         "hours": most.moonless_hours,
     }
-    return [dark, moonless, richest] if year.dark_nights else [dark]
+    usable = _("Usable dark overhead: %(hours).0f h.") % {"hours": year.usable_dark_hours}
+    return [dark, moonless, richest, usable] if year.dark_nights else [dark]

@@ -35,12 +35,16 @@ COLUMNS = {
     "dark_hours": "dark h",
     "moonless_hours": "moonless h",
     "moonless": "moonless",
+    "usable_dark_hours": "usable dark h",
     "note": "note",
 }
 
 
 class Command(PlainCommand):
-    help = "Print every night of a place: sunset to sunrise, the Moon, dark and moonless hours."
+    help = (
+        "Print every night of a place: sunset to sunrise, the Moon, dark and moonless hours; beside\n"
+        "these the usable dark overhead, in which Moon and twilight brighten the sky by little."
+    )
     example = (
         "example:\n"
         "  manage.py nights --lat 40.4 --lon -1.1 --elevation 1600 --zone Europe/Madrid \\\n"
