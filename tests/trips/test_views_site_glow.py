@@ -62,6 +62,7 @@ def test_where_no_town_is_near_the_page_says_so(cast: Cast, coordinator: Client)
     assert "No town lies within 300 km: the sky is taken to be natural." in said
     assert "about 22.0 mag/arcsec² overhead" in said
     assert "The strongest" not in said
+    assert "glowing" not in said, "nothing to draw"
 
 
 def test_measured_directions_stand_in_the_picture(cast: Cast, coordinator: Client) -> None:
@@ -79,7 +80,7 @@ def test_the_picture_says_what_it_shows(cast: Cast, coordinator: Client) -> None
 
 
 def test_the_first_spot_gives_the_land(cast: Cast, coordinator: Client) -> None:
-    assert "Over the skyline of" not in page(coordinator, cast)
+    assert "Over a level horizon: nobody has measured the land." in page(coordinator, cast)
     Spot.objects.create(
         site=cast.site, name="Wall", latitude=40.4, longitude=-1.1, skyline=[[0, 4], [180, 12]]
     )

@@ -40,13 +40,14 @@ MOST_LISTED = 12
 
 @dataclass(frozen=True, slots=True)
 class SiteGlow:
-    """`magnitude` the estimate overhead; "" where somebody measured."""
+    """`magnitude` the estimate overhead; "" where somebody measured. No picture where there is
+    nothing to draw."""
 
     total: str
     strongest: str
     caution: str
     magnitude: str
-    picture: SkylinePicture
+    picture: SkylinePicture | None
     caption: str
     lines: list[TownLine]
 
@@ -61,8 +62,8 @@ def site_glow(site: Site, spots: Sequence[Spot]) -> SiteGlow:
         strongest=strongest_words(glow),
         caution=caution_words(),
         magnitude="" if is_measured else number_format(estimated_mag(site), 1),
-        picture=_picture(site, glow, skyline),
-        caption=" ".join(_caption(site, spots)),
+        picture=_picture(site, glow, skyline) if glow.towns or site.sky_by_azimuth else None,
+        caption=" ".join(_caption(site, spots, skyline)),
         lines=town_lines(glow, MOST_LISTED),
     )
 
@@ -82,12 +83,13 @@ def _picture(site: Site, glow: Glow, skyline: Skyline) -> SkylinePicture:
         least_top=max([LEAST_TOP, *(glow_top(skyline, one) + STEP_DEGREES for one in sectors)]),
         title=_("The light of towns by direction, estimated"),
         description=" ".join(_description(site, glow, skyline)),
-        note=_("level horizon: nobody has measured it"),
     )
 
 
-def _caption(site: Site, spots: Sequence[Spot]) -> Iterator[str]:
-    if spots:
+def _caption(site: Site, spots: Sequence[Spot], skyline: Skyline) -> Iterator[str]:
+    if skyline.is_level:
+        yield _("Over a level horizon: nobody has measured the land.")
+    else:
         yield _("Over the skyline of %(spot)s.") % {"spot": spots[0].name}
     yield _(
         "The taller and lighter, the more comes from there: a step up is about three times as much."
