@@ -28,6 +28,7 @@ NIGHTS_SHOWN = 5
 # What pictures and reasons read of a night; as tuples with names, because a year of model
 # instances would take a third of the page's time.
 _READ_BY_LEVEL = ("dark", "moonless", "dark_hours", "moonless_hours")
+_READ_AT_ALL = ("usable_hours",)
 
 Address = Callable[[date], str]
 Wording = Callable[[str | None], str]
@@ -163,4 +164,6 @@ class _Pen:
 def _rows(season: Season, site: Site, wishes: Wishes) -> dict[date, Night]:
     columns = [f"{name}_{-wishes.dark_level}" for name in _READ_BY_LEVEL]
     stored = Night.objects.filter(site=site).between(season.first_night, season.last_night)
-    return {row.date: row for row in stored.values_list(*COLUMNS, *columns, named=True)}
+    return {
+        row.date: row for row in stored.values_list(*COLUMNS, *_READ_AT_ALL, *columns, named=True)
+    }
