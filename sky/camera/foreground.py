@@ -1,7 +1,7 @@
 """A frame for the land in front, to be joined with one of the sky: when its light is there.
 
-Times only. No rule with a source says how a twilight or a moonlit land is exposed: the light falls
-by half within minutes, and land is anything from snow to basalt. Try, look, and try again.
+Times only. No rule with a source says how a twilight or a moonlit land is exposed: dusk halves
+within minutes, and land is anything from snow to basalt.
 """
 
 from __future__ import annotations
@@ -12,9 +12,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.lights import light_spans
+from sky.moving import moving_spans
 from sky.night import SeasonTable
+from sky.place import Place
+from sky.skyline import Skyline
+from sky.span_arrays import intersect
+from sky.targets.target import Body
 
 Floats = NDArray[np.float64]
+
+MOON = Body("moon")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +32,14 @@ class ForegroundTimes:
     moonlit: Floats
 
 
-def foreground_times(table: SeasonTable, index: int) -> ForegroundTimes:
-    """Give when the land can be photographed at a place of a table, by the lights of that name.
+def foreground_times(
+    table: SeasonTable, index: int, place: Place, skyline: Skyline
+) -> ForegroundTimes:
+    """Give when the land is lit, by the lights of those names at a place of a table.
 
-    A Moon behind the skyline leaves the land in its shadow: cut `moonlit` with the skyline.
+    A Moon behind the skyline of `place` leaves the land there in its shadow.
     """
-    return ForegroundTimes(
-        light_spans(table, index, "twilight"), light_spans(table, index, "moonlit")
-    )
+    moonlit = light_spans(table, index, "moonlit")
+    if len(moonlit):
+        moonlit = intersect(moonlit, moving_spans(MOON, place, skyline, moonlit))
+    return ForegroundTimes(light_spans(table, index, "twilight"), moonlit)

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_safe
 from trips.almanac.dates import FIRST_DAY, LAST_DAY
 from trips.almanac.events import night_events
 from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.foreground import foreground_words
 from trips.almanac.horizon import open_horizon
 from trips.almanac.local_time import night_at
 from trips.almanac.path_words import moon_sentences
@@ -171,7 +172,11 @@ def _night(
         "set_up": night_set_up(row, spots, sky.get("instant")),
         "focus": night_focus(row, spots, season, wanted_spans(targets)),
         "events": [event for event in events if event.details],
-        "also": [*also, *lit_tonight(row, spots, season, entries)],
+        "also": [
+            *also,
+            *foreground_words(row, site, spots.spot),
+            *lit_tonight(row, spots, season, entries),
+        ],
         "second": "" if stale else second_words(row, site),
         "stale": stale,
         "windows_missing": bool(here and here.wanted and here.wanted.missing),
