@@ -203,16 +203,19 @@ def test_weights_are_told_where_they_differ_and_not_where_all_are_one(
     assert "weight" not in told()
 
 
-def test_a_name_leads_to_the_search_for_it(cast: Cast, told: Told) -> None:
-    want(cast, *ENTRIES)
-    search = reverse("target_search", args=[cast.club.pk])
-    assert f'href="{search}?q=Galactic+core">Our core</a>' in told()
+def test_a_name_leads_to_the_page_of_the_target_as_its_list_wants_it(
+    cast: Cast, told: Told
+) -> None:
+    wanted = want(cast, *ENTRIES)
+    page = reverse("target_show", args=[cast.club.pk])
+    asked = f"target=milky-way%3Acore&amp;list={wanted.pk}"
+    assert f'href="{page}?{asked}">Our core</a>' in told()
 
 
-def test_what_no_search_finds_has_no_link(cast: Cast, told: Told) -> None:
+def test_what_is_known_by_its_key_alone_has_a_page_too(cast: Cast, told: Told) -> None:
     want(cast, ("lunar-eclipse:2028-12-31", "The eclipse", 1.0))
     text = told()
-    assert "<bdi>The eclipse</bdi>" in text
+    assert "target=lunar-eclipse%3A2028-12-31" in text
     assert "no eclipse tonight" in text
 
 

@@ -38,6 +38,9 @@ PRACTICE = {
     "position": gettext_lazy("Nobody knows what you want there: write how wide the picture is."),
 }
 
+# Less to spare than this is none that anybody sees.
+JUST = 1.05
+
 
 def practice_words(key: str) -> str:
     """Say what lenses are usual for a target, or for its kind; "" where no habit is known."""
@@ -49,17 +52,17 @@ def answer_words(best: LensForTarget, wanted: Wanted) -> str:
     """Say which lens it is, and why, in one sentence. `best` has a framing."""
     said = {
         "lens": lens_words(best.lens),
-        "across": degrees_words(best.fields.horizontal),
-        "down": degrees_words(best.fields.vertical),
+        "seen": seen_words(best),
         "field": degrees_words(wanted.width),
         "margin": _margin(best),
         "frames": best.frames,
     }
     fit = best.framing.fit if best.framing else "frames"
-    if fit == "frames":
+    if fit == "frames" and _is_just(best):
+        words = _("%(lens)s just frames it: it sees %(seen)s, and %(field)s are wanted.")
+    elif fit == "frames":
         words = _(
-            "%(lens)s frames it: it sees %(across)s × %(down)s, %(margin)s times the %(field)s "
-            "that are wanted."
+            "%(lens)s frames it: it sees %(seen)s, %(margin)s times the %(field)s that are wanted."
         )
     elif fit == "too-loose":
         words = _(
@@ -76,21 +79,37 @@ def answer_words(best: LensForTarget, wanted: Wanted) -> str:
     return words % said
 
 
+def seen_words(one: LensForTarget) -> str:
+    """Say what a lens sees: "15° × 10°"."""
+    across, down = (degrees_words(side) for side in (one.fields.horizontal, one.fields.vertical))
+    return _("a circle of %s") % across if one.fields.is_circle else f"{across} × {down}"
+
+
 def fit_words(one: LensForTarget) -> str:
     """Say how a lens frames the field."""
     if one.framing is None:
         return ""
     if one.framing.fit == "too-tight":
-        if one.frames > MOST_FRAMES:
-            return _("too tight by far")
-        frames = ngettext("%(count)d frame", "%(count)d frames", one.frames)
-        return _("too tight: a panorama of %(frames)s") % {"frames": frames % {"count": one.frames}}
+        return _tight_words(one)
     margin = {"margin": _margin(one)}
     if one.framing.fit == "too-loose":
         return _("loose: %(margin)s times the field") % margin
+    if _is_just(one):
+        return _("just frames it")
     if one.framing.is_portrait:
         return _("frames it held upright, %(margin)s times the field") % margin
     return _("frames it, %(margin)s times the field") % margin
+
+
+def _tight_words(one: LensForTarget) -> str:
+    if one.frames > MOST_FRAMES:
+        return _("too tight by far")
+    words = ngettext(
+        "too tight: a panorama of %(count)d frame",
+        "too tight: a panorama of %(count)d frames",
+        one.frames,
+    )
+    return words % {"count": one.frames}
 
 
 def share_words(one: LensForTarget) -> str:
@@ -125,12 +144,7 @@ def how_counted(*, moves: bool) -> Iterator[str]:
 def picture_words(rows: list[LensForTarget], wanted: Wanted) -> str:
     """Say what the picture of the nested frames shows."""
     seen = "; ".join(
-        _("%(lens)s sees %(across)s × %(down)s")
-        % {
-            "lens": lens_words(one.lens),
-            "across": degrees_words(one.fields.horizontal),
-            "down": degrees_words(one.fields.vertical),
-        }
+        _("%(lens)s sees %(seen)s") % {"lens": lens_words(one.lens), "seen": seen_words(one)}
         for one in rows
     )
     if wanted.size is None:
@@ -145,6 +159,10 @@ def picture_words(rows: list[LensForTarget], wanted: Wanted) -> str:
         "field": degrees_words(wanted.width),
         "seen": seen,
     }
+
+
+def _is_just(one: LensForTarget) -> bool:
+    return one.framing is not None and 1 <= one.framing.margin < JUST
 
 
 def _margin(one: LensForTarget) -> str:

@@ -1,7 +1,7 @@
 """A target and what lenses see around it, one frame in the other, all to one scale of degrees.
 
 A unit is a pixel of a phone's screen. What is wider than a few times the wanted field is left
-out: beside it the target would be a speck.
+out: beside it the target would be a speck. So is what would be a speck itself.
 """
 
 from __future__ import annotations
@@ -13,9 +13,11 @@ WIDTH, HEIGHT = 352.0, 260.0
 MARGIN = 16.0
 # Frames wider than so many wanted fields are named and not drawn.
 WIDEST = 6.0
-LEAST_RADIUS = 1.5
-# Names stand on the lines, each at another corner than the next frame's.
+LEAST_RADIUS, LEAST_WIDTH = 1.5, 24.0
+# Names stand on the lines, each at another corner than the next frame's; of a frame that is hardly
+# wider than its name, above it or below.
 ASIDE, BASELINE = 8.0, 4.0
+NAME_WIDTH, ABOVE, BELOW = 72.0, -4.0, 12.0
 CORNERS = ((-1, -1), (1, 1), (1, -1), (-1, 1))
 BAR_STEPS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50)
 BAR_SHARE = 0.3
@@ -58,7 +60,8 @@ class NestedPicture:
     bar: str
     bar_degrees: str
     bar_x: str
-    left_out: tuple[str, ...]
+    wider: tuple[str, ...]
+    narrower: tuple[str, ...]
     title: str
     description: str
 
@@ -72,10 +75,12 @@ def nested_picture(
     description: str,
 ) -> NestedPicture:
     """Draw frames around a target; `wanted` width and height, `target` its axes, in degrees."""
-    drawn = _drawn(frames, wanted[0])
-    widest = max([wanted[0], *(frame.width for frame in drawn)])
-    highest = max([wanted[1], *(frame.height for frame in drawn)])
+    near = [frame for frame in frames if frame.is_best or frame.width <= WIDEST * wanted[0]]
+    widest = max([wanted[0], *(frame.width for frame in near)])
+    highest = max([wanted[1], *(frame.height for frame in near)])
     scale = min((WIDTH - 2 * MARGIN) / widest, (HEIGHT - 3 * MARGIN) / highest)
+    drawn = [frame for frame in near if frame.is_best or frame.width * scale >= LEAST_WIDTH]
+    drawn.sort(key=lambda frame: -frame.width)
     bar = max(step for step in BAR_STEPS if step * scale <= BAR_SHARE * WIDTH or step == 0.1)
     return NestedPicture(
         frames=tuple(_frame(frame, n, scale) for n, frame in enumerate(drawn)),
@@ -84,21 +89,16 @@ def nested_picture(
         bar=_bar(bar * scale),
         bar_degrees=f"{bar:g}°",
         bar_x=_n(MARGIN + bar * scale + 6),
-        left_out=tuple(frame.name for frame in frames if frame not in drawn),
+        wider=tuple(frame.name for frame in frames if frame not in near),
+        narrower=tuple(frame.name for frame in near if frame not in drawn),
         title=title,
         description=description,
     )
 
 
-def _drawn(frames: Sequence[SeenFrame], wanted: float) -> list[SeenFrame]:
-    """Give the widest first: those near the wanted field, and always the best."""
-    near = [frame for frame in frames if frame.is_best or frame.width <= WIDEST * wanted]
-    return sorted(near, key=lambda frame: -frame.width)
-
-
 def _frame(frame: SeenFrame, at: int, scale: float) -> DrawnFrame:
     x, y, width, height = _box(frame.width, frame.height, scale)
-    side, up = CORNERS[at % len(CORNERS)]
+    name_x, name_y, anchor = _name(frame.width * scale / 2, frame.height * scale / 2, at)
     return DrawnFrame(
         name=frame.name,
         x=x,
@@ -107,10 +107,19 @@ def _frame(frame: SeenFrame, at: int, scale: float) -> DrawnFrame:
         height=height,
         round=_n(frame.width * scale / 2) if frame.is_circle else "0",
         is_best=frame.is_best,
-        name_x=_n(WIDTH / 2 + side * (frame.width * scale / 2 - ASIDE)),
-        name_y=_n(_middle() + up * frame.height * scale / 2 + BASELINE),
-        anchor="start" if side < 0 else "end",
+        name_x=_n(name_x),
+        name_y=_n(name_y),
+        anchor=anchor,
     )
+
+
+def _name(half_width: float, half_height: float, at: int) -> tuple[float, float, str]:
+    """Give where the name of the frame that comes `at` is written, and how it is anchored."""
+    side, up = CORNERS[at % len(CORNERS)]
+    line = _middle() + up * half_height
+    if 2 * half_width < NAME_WIDTH:
+        return WIDTH / 2, line + (ABOVE if up < 0 else BELOW), "middle"
+    return WIDTH / 2 + side * (half_width - ASIDE), line + BASELINE, "start" if side < 0 else "end"
 
 
 def _box(width: float, height: float, scale: float) -> tuple[str, str, str, str]:

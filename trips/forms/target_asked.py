@@ -35,7 +35,7 @@ class BagForm(forms.Form):
     sensor = forms.ChoiceField(label=gettext_lazy("Sensor"))
     field = limited(
         "wanted_field", gettext_lazy("Picture as wide as (°)"), example="5",
-        help_text=gettext_lazy("Empty: as usual for the target."),
+        help_text=gettext_lazy("Nobody said how wide; write what you want."),
     )  # fmt: skip
 
     def __init__(self, cameras: Sequence[Camera], **options: Any) -> None:
@@ -48,6 +48,12 @@ class BagForm(forms.Form):
         sensor.choices = [(_("Cameras of the club"), named), *common] if named else common
         for name, field in self.fields.items():
             word_mistakes(name, field)
+
+    def offer_field(self, usual: float | None) -> None:
+        """Say which field counts where none is typed."""
+        if usual is not None:
+            words = _("Empty: %(degrees)g, as usual for the target.")
+            self.fields["field"].help_text = words % {"degrees": usual}
 
     def clean_bag(self) -> tuple[Lens, ...]:
         """Keep what can be read; what cannot is told beside it, or refused if nothing is left."""

@@ -8,14 +8,13 @@ from typing import Any
 
 from django.urls import reverse
 from django.utils.formats import number_format
-from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock
 from trips.almanac.night_target_words import best_words, limit_words, more_words, why_words
 from trips.almanac.night_targets import AbsentTarget, NightTarget, Usable, night_targets
 from trips.almanac.sky_times import has_sky
-from trips.almanac.targets import light_words, starter_entries, starter_for, starter_words, typed_as
+from trips.almanac.targets import light_words, starter_entries, starter_for, starter_words
 from trips.charts.bands import DAY_MINUTES, NightBands, bands_of
 from trips.charts.strip import ROW_WINDOW
 from trips.models import Night, Season, Site, TargetEntry
@@ -23,11 +22,12 @@ from trips.planning.hours_out import hours_out
 from trips.planning.nights import Wishes
 from trips.templatetags.nights import spans
 from trips.views.night_spot import SeenFrom
+from trips.views.page_address import PageAddress
 
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """What a table calls a target, where more is told of it ("": nowhere), and its wishes."""
+    """What a table calls a target, where more is told of it, and its wishes."""
 
     name: str
     address: str
@@ -115,7 +115,7 @@ class _Rows:
     def __init__(self, row: Night, site: Site, season: Season | None, dark_level: int) -> None:
         self._night, self._zone, self._level = row, site.zone, dark_level
         self._out = hours_out(row, Wishes.of(season), site.zone) if season else None
-        self._search = reverse("target_search", args=[site.organisation_id])
+        self._page = reverse("target_show", args=[site.organisation_id])
 
     def seen(self, one: NightTarget) -> TargetRow:
         best = one.best
@@ -149,10 +149,9 @@ class _Rows:
         return bands_of(self._night, self._zone, dark_level=self._level, wanted=marked)
 
     def _named(self, entry: TargetEntry, light: str) -> Named:
-        typed = typed_as(entry.target)
-        # What no search finds is known by its key only.
-        found = f"{self._search}?{urlencode({'q': typed})}" if typed != entry.target else ""
-        return Named(entry.name, found, light_words(light), number_format(f"{entry.weight:g}"))
+        asked = {"target": entry.target, "list": entry.target_list_id}  # a starter's has no list
+        address = PageAddress(self._page, asked).with_()
+        return Named(entry.name, address, light_words(light), number_format(f"{entry.weight:g}"))
 
     def _late(self, one: NightTarget) -> Iterator[str]:
         """Say that a target, or its best moment, comes after the hours in which people are out."""

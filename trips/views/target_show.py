@@ -28,6 +28,7 @@ from trips.almanac.framing_words import (
     how_counted,
     picture_words,
     practice_words,
+    seen_words,
     share_words,
     time_words,
     tracker_words,
@@ -128,7 +129,8 @@ def _with_which_lens(
 ) -> dict[str, Any]:
     mine = Camera.objects.for_member(member(request)).current().filter(organisation=organisation)
     form, bag = read_bag_asked(request.GET, request.session.get(SESSION, {}), list(mine))
-    told: dict[str, Any] = {"form": form, "usual_field": usual, "mistakes": mistakes(form)}
+    form.offer_field(usual)
+    told: dict[str, Any] = {"form": form, "mistakes": mistakes(form)}
     if bag is None:
         return told
     _remember(request)
@@ -160,11 +162,9 @@ def _remember(request: HttpRequest) -> None:
 
 
 def _row(one: LensForTarget, form: BagForm, target: Target, *, is_best: bool) -> LensRow:
-    across, down = (degrees_words(side) for side in (one.fields.horizontal, one.fields.vertical))
-    sees = _("a circle of %(across)s") if one.fields.is_circle else _("%(across)s × %(down)s")
     return LensRow(
         lens=lens_words(one.lens),
-        sees=sees % {"across": across, "down": down},
+        sees=seen_words(one),
         fit=fit_words(one),
         share=share_words(one),
         seconds=time_words(one),
