@@ -114,5 +114,12 @@ def test_a_landmark_beside_the_tripod_is_too_near(cast: Cast, told: Told) -> Non
     assert "Post, 8 m away, and that is too near" in focus(told)
 
 
+def test_the_edge_of_the_moon_does_as_well_while_it_is_up(cast: Cast, told: Told) -> None:
+    half_lit = date(2027, 3, 15)
+    compute(cast.site, half_lit)
+    assert "the edge of the Moon, " in focus(told, half_lit)
+    assert "the edge of the Moon" not in focus(told)
+
+
 def test_the_sun_is_warned_of(told: Told) -> None:
     assert "Never aim at the Sun." in focus(told)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.db.models import prefetch_related_objects
 from django.utils.translation import gettext as _
 
 from trips.models import Site, Spot
@@ -22,12 +23,15 @@ class SeenFrom:
 
 
 def seen_from(site: Site, asked: str | None) -> SeenFrom:
-    """Look from the spot asked for, else from the first. One query."""
+    """Look from the spot asked for, else from the first, with its landmarks. Two queries."""
     spots = spots_of(site)
     chosen = next((spot for spot in spots if str(spot.pk) == asked), None)
     usual = spots[0] if spots else None
     mistake = _mistake(usual) if asked and not chosen else ""
-    return SeenFrom(site, spots, chosen or usual, mistake)
+    spot = chosen or usual
+    if spot:
+        prefetch_related_objects([spot], "landmarks")
+    return SeenFrom(site, spots, spot, mistake)
 
 
 def _mistake(usual: Spot | None) -> str:
