@@ -65,6 +65,7 @@ urlpatterns = [
     path("sites/<int:site_id>/alignments.csv", alignments.alignments_csv, name="alignments_csv"),
     path("sites/<int:site_id>/spots/add/", spot_editing.spot_add, name="spot_add"),
     path("sites/<int:site_id>/darkness/add/", darkness_adding.darkness_add, name="darkness_add"),
+    path("sites/<int:site_id>/darkness/table/", darkness.darkness_table, name="darkness_table"),
     path("sites/<int:site_id>/darkness.csv", darkness.darkness_csv, name="darkness_csv"),
     path("readings/<int:reading_id>/remove/", darkness.reading_remove, name="reading_remove"),
     path("spots/<int:spot_id>/", spots.spot_detail, name="spot_detail"),

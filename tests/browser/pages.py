@@ -44,7 +44,7 @@ def _refused_list(page: Page) -> None:
 
 def _echoed_readings(page: Page) -> None:
     page.get_by_label("Evening of").fill("2026-03-03")
-    page.get_by_label("Time").fill("23:40")
+    page.get_by_label("Time", exact=True).fill("23:40")
     page.locator("[name=readings-0-level]").fill("3 %")
     for name, typed in (("f_number", "2.8"), ("seconds", "20"), ("iso", "3200")):
         page.locator(f"[name={name}]").fill(typed)

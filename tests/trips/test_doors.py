@@ -55,6 +55,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "darkness_add"): MEMBERS,
     ("POST", "darkness_add"): MEMBERS,
     ("GET", "darkness_csv"): MEMBERS,
+    ("GET", "darkness_table"): MEMBERS,
+    ("POST", "darkness_table"): MEMBERS,
     # Of the coordinator; the instructor did not make it.
     ("GET", "reading_remove"): [302, 404, 403, 200, 404],
     ("POST", "reading_remove"): [302, 404, 403, 302, 404],

@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
@@ -251,3 +252,80 @@ def test_the_log_is_a_table_with_local_times(cast: Cast, coordinator: Client) ->
     assert {first["azimuth"], second["azimuth"]} == {"", "90.0"}
     assert (first["moon_up"], first["how"]) == ("no", "meter")
     assert first["note"] == "'=1+1"
+
+
+def take_in(client: Client, site: Site, lines: str) -> str:
+    sent = SimpleUploadedFile("log.csv", lines.encode())
+    address = reverse("darkness_table", args=[site.pk])
+    return text(client.post(address, {"table": sent}, follow=True))
+
+
+def test_a_table_is_taken_into_the_log(cast: Cast, coordinator: Client) -> None:
+    page = take_in(
+        coordinator,
+        cast.site,
+        "time;magnitude;azimuth;moon_up;note\n"
+        "2026-03-18 23:40;21,43;;no;clear\n"
+        "2026-03-18T22:45Z;20,4;360;;\n"
+        "2026-03-04 01:00;19,0;;yes;\n",
+    )
+    assert "3 readings are new in the log." in page
+    zenith = DarknessReading.objects.get(azimuth_degrees=None, moon_up=False)
+    assert (zenith.magnitude, zenith.how, zenith.note) == (21.43, "meter", "clear")
+    assert zenith.at == datetime(2026, 3, 18, 22, 40, tzinfo=UTC)
+    cast.site.refresh_from_db()
+    assert (cast.site.sky_brightness, cast.site.sky_by_azimuth) == (21.43, [[0.0, 20.4]])
+
+
+def test_our_own_table_is_taken_in_as_it_was(cast: Cast, coordinator: Client) -> None:
+    Site.objects.update(sky_brightness=21.6, sky_measured_on="2025-08-14")
+    save(coordinator, cast.site, typed(ZENITH, EAST, **METER))
+    own = text(coordinator.get(reverse("darkness_csv", args=[cast.site.pk])))
+    as_it_was = sorted(DarknessReading.objects.values_list("at", "magnitude", "azimuth_degrees",
+                                                           "how", "note"), key=str)  # fmt: skip
+    assert "3 were there already." in take_in(coordinator, cast.site, own)
+    DarknessReading.objects.all().delete()
+    Site.objects.update(sky_brightness=None)
+    assert "3 readings are new" in take_in(coordinator, cast.site, own)
+    again = DarknessReading.objects.values_list("at", "magnitude", "azimuth_degrees", "how", "note")
+    assert sorted(again, key=str) == as_it_was
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("2026-03-18,21.4", "Line 3: “2026-03-18” is no time"),
+        ("soon,21.4", "Line 3: “soon” is no time"),
+        ("2026-03-18 23:40,dark", "Line 3: magnitude “dark” is not a number"),
+        ("2026-03-18 23:40,nan", "Line 3: nan mag/arcsec² is no sky of a night"),
+        ("2026-03-18 23:40,9", "Line 3: 9.00 mag/arcsec² is no sky of a night"),
+        ("2026-03-18 13:00,21.4", "Line 3: At 13:00 the Sun was up"),
+        ("2999-03-18 23:40,21.4", "Line 3: That moment is still to come"),
+        ("2026-03-18 23:40,21.4,400", "Line 3: the azimuth 400 is outside"),
+        ("2026-03-18 23:40,21.4,,maybe", "Line 3: moon_up is yes or no"),
+        ("2026-03-18 23:40,21.4,,,guess", "Line 3: how is meter or frame"),
+        ("2026-03-18 23:40,21.4,,,," + "x" * 201, "Line 3: a note has at most 200 characters"),
+    ],
+)
+def test_of_a_table_with_a_wrong_line_nothing_is_taken(
+    cast: Cast, coordinator: Client, line: str, words: str
+) -> None:
+    right = "2026-03-17 23:40,21.4"
+    lines = [f"{each}{',' * (5 - each.count(','))}" for each in (right, line)]
+    heading = "time,magnitude,azimuth,moon_up,how,note"
+    assert words in take_in(coordinator, cast.site, "\n".join([heading, *lines]))
+    assert not DarknessReading.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ("", "The file is empty"),
+        ("time,note\n2026-03-18 23:40,x", "missing columns: magnitude"),
+        ("time,magnitude\n", "no lines under it"),
+    ],
+)
+def test_what_is_no_table_is_refused(
+    cast: Cast, coordinator: Client, lines: str, words: str
+) -> None:
+    assert words in take_in(coordinator, cast.site, lines)

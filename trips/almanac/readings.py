@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 
 from django.utils.translation import gettext as _
 
@@ -11,7 +12,7 @@ from sky.clock import night_holding, zone_of
 from sky.constants import SUN_RISE_SET_DEGREES
 from sky.directions import direction_of
 from trips.almanac.bearings import bearing
-from trips.almanac.places import place_of
+from trips.almanac.places import Place, place_of
 from trips.models import Site
 
 __all__ = [
@@ -51,7 +52,12 @@ class Overhead:
 
 def overhead(site: Site, at: datetime) -> Overhead:
     """Give where Sun and Moon stood. Errors: `SkyError` `instant_outside` and those of Place."""
-    place = place_of(site)
+    return _overhead(place_of(site), at)
+
+
+# An outing's readings are of one moment, and a log is looked at again and again.
+@lru_cache(maxsize=1024)
+def _overhead(place: Place, at: datetime) -> Overhead:
     sun, moon = direction_of("sun", place, at), direction_of("moon", place, at)
     return Overhead(sun.altitude_geometric_degrees, moon.altitude_degrees)
 

@@ -197,3 +197,21 @@ class ReadingForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptab
 ReadingFormSet: Any = rows_of(
     Site, DarknessReading, form=ReadingForm, fk_name="site", extra=3, most=MOST_AT_ONCE
 )
+
+
+class TableForm(forms.Form):
+    table = forms.FileField(
+        label=gettext_lazy("Table"),
+        help_text=gettext_lazy(
+            "CSV with the columns time and magnitude; azimuth, moon_up, snow, milky_way, how and "
+            "note may be there."
+        ),
+    )
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        dress(self)
+        self.fields["table"].error_messages |= {
+            "required": _("No file is chosen; choose one."),
+            "empty": _("The file is empty."),
+        }

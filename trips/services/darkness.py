@@ -15,7 +15,7 @@ from trips.almanac.wording import SkyError, sentence
 from trips.models import DarknessReading, Site, User
 from trips.services.editing import save_edited
 from trips.services.sites import request_site
-from trips.services.sky_in_force import FED, bring_up, keep_typed
+from trips.services.sky_in_force import FED, TYPED, bring_up, keep_typed
 
 LOWEST, HIGHEST = 10.0, 23.0
 # The zenith and eight directions around.
@@ -65,6 +65,8 @@ def refusals(site: Site, reading: DarknessReading, *, now: datetime) -> list[str
         said.append(words % {"value": reading.magnitude, "low": LOWEST, "high": HIGHEST})
     if reading.at > now + FORWARD:
         return [*said, _("That moment is still to come: write when the reading was made.")]
+    if reading.how == TYPED:  # its hour is not known
+        return said
     try:
         above = overhead(site, reading.at)
     except SkyError as error:
@@ -78,7 +80,7 @@ def refusals(site: Site, reading: DarknessReading, *, now: datetime) -> list[str
 def doubts(site: Site, readings: Sequence[DarknessReading]) -> list[str]:
     """Give a sentence for each thing to look at again; none of them keeps a reading out."""
     said = [words for one in readings for words in _magnitude_doubts(one)]
-    by_moment = {(one.at, one.moon_up): one for one in readings}
+    by_moment = {(one.at, one.moon_up): one for one in readings if one.how != TYPED}
     for one in by_moment.values():
         said += _sky_doubts(one, overhead(site, one.at))
     return said

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
 
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
-from trips.almanac.readings import zone_of
-from trips.models import DarknessReading, Site
+from trips.almanac.readings import noon_of, zone_of
+from trips.models import DarknessReading, Site, User
+from trips.services.darkness import add_readings, doubts, refusals
 from trips.services.sky_in_force import TYPED
 from trips.tabular import Cell, Line, TableError, read_table
 
@@ -19,6 +21,7 @@ OPTIONAL = ("azimuth", "moon_up", "snow", "milky_way", "how", "note")
 COLUMNS = ("time", "azimuth", "magnitude", *OPTIONAL[1:], "camera", "by")
 MOST_BYTES, MOST_READINGS = 400_000, 2000
 MOST_REFUSALS = 20
+TYPED_WORD = "typed"
 YES, NO = ("yes", "1", "true", "x"), ("", "no", "0", "false")
 
 
@@ -34,18 +37,51 @@ def rows_of(site: Site) -> Iterator[tuple[Cell, ...]]:
             one.azimuth_degrees,
             one.magnitude,
             *(_yes(flag) for flag in (one.moon_up, one.snow, one.milky_way_overhead)),
-            one.how or "typed",
+            one.how or TYPED_WORD,
             one.note,
             one.camera.name if one.camera else "",
             one.by.email if one.by else "",
         )
 
 
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """How many readings are new to the log, how many it had, and what to look at again."""
+
+    added: int
+    known: int
+    doubts: list[str]
+
+
+def take_in(site: Site, data: bytes, *, by: User | None, now: datetime) -> TakenIn:
+    """Put a table's readings into the log; those that it has already are left alone.
+
+    Errors: `ValidationError` with a sentence for each line refused; then none is taken.
+    """
+    read = readings_from_table(site, data)
+    refused = [
+        _("Line %(line)d: %(refused)s") % {"line": line, "refused": words}
+        for line, one in read
+        for words in refusals(site, one, now=now)
+    ]
+    if refused:
+        raise ValidationError(shortened(refused))
+    known = {_key(one) for one in site.darkness_readings.all()}
+    new = [one for _line, one in read if _key(one) not in known]
+    add_readings(site, new, by=by, now=now)
+    return TakenIn(len(new), len(read) - len(new), doubts(site, new))
+
+
+def _key(reading: DarknessReading) -> tuple[object, ...]:
+    return (reading.at, reading.azimuth_degrees, round(reading.magnitude, 3))
+
+
 def readings_from_table(site: Site, data: bytes) -> list[tuple[int, DarknessReading]]:
     """Read a table of readings, unsaved, each with its line.
 
-    A time without an offset is on the site's clocks; an empty azimuth is the zenith. Errors:
-    `ValidationError` with a sentence for each line refused.
+    A time without an offset is on the site's clocks; an empty azimuth is the zenith; of one that
+    was typed in the site's form only the evening is known. Errors: `ValidationError` with a
+    sentence for each line refused.
     """
     if len(data) > MOST_BYTES:
         words = _("The file has %(size)d kB; a log of darkness has at most %(most)d.")
@@ -97,12 +133,13 @@ def _reading(site: Site, line: Line, refused: list[str]) -> DarknessReading:
 def _time(site: Site, line: Line) -> datetime:
     text = line.required("time")
     try:
-        read = datetime.fromisoformat(text)
+        if line.text("how").casefold() == TYPED_WORD:
+            return noon_of(date.fromisoformat(text), site.zone)
+        # Without an hour it would be read as midnight.
+        read = datetime.fromisoformat(text if ":" in text else "")
     except ValueError:
-        read = None
-    if read is None or len(text) <= len("2026-03-18"):
         words = _("Line %(line)d: “%(value)s” is no time; write it like 2026-03-18 23:40.")
-        raise TableError(words % {"line": line.number, "value": text[:40]})
+        raise TableError(words % {"line": line.number, "value": text[:40]}) from None
     if read.tzinfo is None:
         read = read.replace(tzinfo=zone_of(site.zone))
     return read.astimezone(UTC)
@@ -128,6 +165,8 @@ def _flag(line: Line, column: str) -> bool:
 
 def _how(line: Line) -> str:
     text = line.text("how").casefold() or DarknessReading.How.METER
+    if text == TYPED_WORD:
+        return TYPED
     if text in DarknessReading.How.values:
         return text
     words = _("Line %(line)d: how is meter or frame, not “%(value)s”.")

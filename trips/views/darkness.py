@@ -1,4 +1,4 @@
-"""The log of darkness: a reading taken out again, all of them as a table."""
+"""The log of darkness: as a table, from a table, and a reading taken out of it again."""
 
 from __future__ import annotations
 
@@ -10,14 +10,19 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from trips.almanac.readings import night_holding, toward
+from trips.forms.darkness import TableForm
+from trips.forms.layout import mistakes
 from trips.models import DarknessReading
 from trips.services.darkness import may_remove, remove_reading
-from trips.services.darkness_tables import COLUMNS, rows_of
+from trips.services.darkness_tables import COLUMNS, TakenIn, rows_of, take_in
 from trips.views.downloads import csv_file
 from trips.views.members import coordinated, member, site_of
+
+MOST_DOUBTS = 5
 
 
 @require_safe
@@ -25,6 +30,38 @@ from trips.views.members import coordinated, member, site_of
 def darkness_csv(request: HttpRequest, site_id: int) -> HttpResponse:
     site = site_of(request, site_id)
     return csv_file([site.name, _("darkness")], COLUMNS, rows_of(site))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def darkness_table(request: HttpRequest, site_id: int) -> HttpResponse:
+    """Take a table of readings into the log."""
+    site = site_of(request, site_id)
+    is_sent = request.method == "POST"
+    form = TableForm(request.POST, request.FILES) if is_sent else TableForm()
+    if form.is_valid():
+        try:
+            data = form.cleaned_data["table"].read()
+            taken = take_in(site, data, by=member(request), now=timezone.now())
+        except ValidationError as error:
+            form.add_error("table", error)
+        else:
+            _tell(request, taken)
+            return redirect(reverse("site_detail", args=[site.pk]) + "#darkness")
+    context = {"site": site, "form": form, "mistakes": mistakes(form), "columns": COLUMNS}
+    return render(request, "trips/darkness_table.html", context)
+
+
+def _tell(request: HttpRequest, taken: TakenIn) -> None:
+    words = ngettext("%(count)d reading is new in the log.", "%(count)d readings are new in the "
+                     "log.", taken.added)  # fmt: skip
+    messages.success(request, words % {"count": taken.added})
+    if taken.known:
+        words = ngettext("%(count)d was there already.", "%(count)d were there already.",
+                         taken.known)  # fmt: skip
+        messages.info(request, words % {"count": taken.known})
+    for doubt in taken.doubts[:MOST_DOUBTS]:
+        messages.warning(request, doubt)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
