@@ -100,16 +100,6 @@ def exposure_of(
     )
 
 
-def suggested_time(
-    lens: Lens, sensor: Sensor, declination: float, allowed_px: float = TRAIL_PX
-) -> float:
-    """Give the longest shutter step, in seconds, whose trail in the centre is within the allowed.
-
-    Errors: those of `longest_exposure`.
-    """
-    return longest_step(longest_exposure(lens, sensor, declination, allowed_px))
-
-
 def iso_for(
     *, f_number: float, seconds: float, sky_mag: float, stops_below: float = STOPS_BELOW_GREY
 ) -> float:

@@ -31,6 +31,8 @@ Side = Literal["left", "right", "above", "below", "behind"]
 NEAREST_RING_DEGREES, SHORT_OF_DEGREES = 15.0, 4.0
 # Further from where the camera looks, something is behind it.
 BEHIND_DEGREES = 90.0
+# A side of the picture is looked at in so many places.
+EDGE_POINTS = 65
 
 
 @dataclass(frozen=True)
@@ -148,27 +150,30 @@ class Frame:
         return max(min(outside, widest), self.reach_degrees)
 
     def beyond(self, altitude: float, azimuth: float) -> Beyond | None:
-        """Tell how far outside the picture a direction lies; None of one that it shows."""
+        """Tell how far outside the picture a direction lies, from what is nearest to it on the
+        edge; None of one that it shows."""
         if self.holds(altitude, azimuth):
             return None
-        place = self.outline(altitude, azimuth)
-        edge = self._on_edge(place)
-        there, at_edge = vectors(altitude, azimuth), vectors(*self.toward(edge))
-        apart = math.atan2(float(np.linalg.norm(np.cross(there, at_edge))), float(there @ at_edge))
+        nearest = float((self._edge @ vectors(altitude, azimuth)).max())
+        degrees = math.acos(min(nearest, 1.0)) / DEGREE
         off_axis, _around = self._polar(altitude, azimuth)
         if off_axis > BEHIND_DEGREES:
-            return Beyond(apart / DEGREE, "behind")
-        across, up = (place - edge).tolist()
-        if abs(across) >= abs(up):
-            return Beyond(apart / DEGREE, "right" if across > 0 else "left")
-        return Beyond(apart / DEGREE, "above" if up > 0 else "below")
+            return Beyond(degrees, "behind")
+        x, y = self.outline(altitude, azimuth).tolist()
+        if abs(x) * self.sensor.height_mm >= abs(y) * self.sensor.width_mm:
+            return Beyond(degrees, "right" if x > 0 else "left")
+        return Beyond(degrees, "above" if y > 0 else "below")
 
-    def _on_edge(self, place: Floats) -> Floats:
-        """Give the place of the picture that is next to one outside."""
+    @cached_property
+    def _edge(self) -> Floats:
+        """Give unit vectors (point, 3) toward what is on the edge of the picture."""
+        along, end = np.linspace(-0.5, 0.5, EDGE_POINTS), np.full(EDGE_POINTS, 0.5)
+        shares = ((along, end), (along, -end), (end, along), (-end, along))
+        places = np.concatenate([np.stack(side, axis=-1) for side in shares])
+        places *= (self.sensor.width_mm, self.sensor.height_mm)
         if self.circle_mm is not None:
-            place = place * min(1.0, self.circle_mm / float(np.hypot(*place)))
-        half = np.array((self.sensor.width_mm, self.sensor.height_mm)) / 2
-        return np.clip(place, -half, half)
+            places *= np.minimum(1.0, self.circle_mm / np.hypot(*places.T))[:, None]
+        return vectors(*self.toward(places))
 
     def _polar(self, altitudes: ArrayLike, azimuths: ArrayLike) -> tuple[Floats, Floats]:
         """Give the angle from the middle in degrees, and around it in radians from the right."""

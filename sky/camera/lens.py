@@ -48,11 +48,6 @@ class Lens:
         return angle
 
 
-def equivalent_focal_mm(focal_mm: float, sensor: Sensor) -> float:
-    """Give the focal length whose diagonal field on 36 × 24 mm is that of this one here."""
-    return focal_mm * sensor.crop_factor
-
-
 def real_focal_mm(equivalent_mm: float, sensor: Sensor) -> float:
     """Give the focal length, in mm, of a lens that is known by its equivalent.
 

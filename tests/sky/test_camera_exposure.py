@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sky.camera.drift import trail_px
-from sky.camera.exposure import exposure_of, iso_for, iso_step, seconds_for, suggested_time
+from sky.camera.exposure import exposure_of, iso_for, iso_step, seconds_for
 from sky.camera.lens import Lens
 from sky.camera.sensor import COMMON_SENSORS
 from sky.camera.steps import F_NUMBERS, ISO_STEPS, SHUTTER_STEPS, longest_step, nearest_step
@@ -123,10 +122,11 @@ def test_a_camera_without_iso_is_refused() -> None:
 def test_the_suggested_time_keeps_to_the_limit_in_the_centre(
     focal: float, declination: float
 ) -> None:
-    lens = Lens(focal)
-    seconds = suggested_time(lens, FULL_FRAME, declination)
-    assert trail_px(lens, FULL_FRAME, declination, seconds) <= 5.0
-    assert seconds <= 30.0
+    found = exposure_of(
+        Lens(focal), FULL_FRAME, f_number=2.8, declination=declination, sky_mag=21.0
+    )
+    assert found.seconds == found.suggested <= min(found.drift_limit, 30.0)
+    assert found.trail_px <= 5.0
 
 
 def test_iso_and_trails_are_those_of_the_time_that_is_taken() -> None:

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sky.camera.field import fields
-from sky.camera.lens import Lens, equivalent_focal_mm, real_focal_mm
+from sky.camera.lens import Lens, real_focal_mm
+from sky.camera.practice import equivalent_mm
 from sky.camera.projection import (
     PROJECTIONS,
     Projection,
@@ -158,7 +159,7 @@ def test_a_phone_sold_as_24_mm_has_less_than_seven_written_on_it() -> None:
     phone = COMMON_SENSORS["phone-main"]
     real = real_focal_mm(24, phone)
     assert real == pytest.approx(6.8, abs=0.1)
-    assert equivalent_focal_mm(real, phone) == pytest.approx(24)
+    assert equivalent_mm(Lens(real), phone) == 24
     assert real_focal_mm(24, FULL_FRAME) == 24
 
 
@@ -187,6 +188,6 @@ def test_a_longer_fisheye_fills_the_frame(focal: float) -> None:
 
 def test_the_equivalent_focal_length_has_the_same_diagonal() -> None:
     sensor = COMMON_SENSORS["aps-c"]
-    seen_as = Lens(equivalent_focal_mm(16, sensor))
+    seen_as = Lens(16 * sensor.crop_factor)
     here, there = fields(Lens(16), sensor), fields(seen_as, FULL_FRAME)
     assert here.diagonal == pytest.approx(there.diagonal)
