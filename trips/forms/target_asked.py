@@ -38,7 +38,9 @@ class BagForm(forms.Form):
         help_text=gettext_lazy("Nobody said how wide; write what you want."),
     )  # fmt: skip
 
-    def __init__(self, cameras: Sequence[Camera], **options: Any) -> None:
+    def __init__(
+        self, cameras: Sequence[Camera], *, usual_field: float | None, **options: Any
+    ) -> None:
         super().__init__(auto_id="ask_%s", label_suffix="", **options)
         self.cameras = {_key(camera): camera for camera in cameras}
         named = [(key, camera.name) for key, camera in self.cameras.items()]
@@ -46,14 +48,11 @@ class BagForm(forms.Form):
         sensor = self.fields["sensor"]
         assert isinstance(sensor, forms.ChoiceField)  # noqa: S101 - for the type checker
         sensor.choices = [(_("Cameras of the club"), named), *common] if named else common
+        if usual_field is not None:
+            words = _("Empty: %(degrees)g, as usual for the target.")
+            self.fields["field"].help_text = words % {"degrees": usual_field}
         for name, field in self.fields.items():
             word_mistakes(name, field)
-
-    def offer_field(self, usual: float | None) -> None:
-        """Say which field counts where none is typed."""
-        if usual is not None:
-            words = _("Empty: %(degrees)g, as usual for the target.")
-            self.fields["field"].help_text = words % {"degrees": usual}
 
     def clean_bag(self) -> tuple[Lens, ...]:
         """Keep what can be read; what cannot is told beside it, or refused if nothing is left."""
@@ -77,13 +76,18 @@ class Bag:
 
 
 def read_bag_asked(
-    asked: Mapping[str, Any], remembered: Mapping[str, Any], cameras: Sequence[Camera]
+    asked: Mapping[str, Any],
+    remembered: Mapping[str, Any],
+    cameras: Sequence[Camera],
+    *,
+    usual_field: float | None,
 ) -> tuple[BagForm, Bag | None]:
     """Read the address; what it leaves out is as remembered, else usual."""
     usual = USUAL | {name: remembered[name] for name in REMEMBERED if name in remembered}
     if usual["sensor"] not in (*sensor_names(), *map(_key, cameras)):
         usual["sensor"] = USUAL["sensor"]  # a camera that is gone since, or another club's
-    form = BagForm(cameras, data={name: asked.get(name, usual.get(name, "")) for name in NAMES})
+    known = {name: asked.get(name, usual.get(name, "")) for name in NAMES}
+    form = BagForm(cameras, usual_field=usual_field, data=known)
     if not form.is_valid():
         return form, None
     said = form.cleaned_data

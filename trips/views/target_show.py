@@ -128,8 +128,8 @@ def _with_which_lens(
     request: HttpRequest, organisation: Organisation, target: Target, usual: float | None
 ) -> dict[str, Any]:
     mine = Camera.objects.for_member(member(request)).current().filter(organisation=organisation)
-    form, bag = read_bag_asked(request.GET, request.session.get(SESSION, {}), list(mine))
-    form.offer_field(usual)
+    kept = request.session.get(SESSION, {})
+    form, bag = read_bag_asked(request.GET, kept, list(mine), usual_field=usual)
     told: dict[str, Any] = {"form": form, "mistakes": mistakes(form)}
     if bag is None:
         return told
