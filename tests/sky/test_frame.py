@@ -96,7 +96,7 @@ def test_an_outline_goes_on_around_the_frame_where_there_is_no_place() -> None:
     ("altitude", "azimuth", "side", "degrees"),
     [(0.0, 230.0, "right", 50.0 - 36.87), (0.0, 120.0, "left", 60.0 - 36.87),
      (50.0, 180.0, "above", 50.0 - 26.57), (-30.0, 180.0, "below", 30.0 - 26.57),
-     (0.0, 0.0, "behind", 180.0 - 36.87)],
+     (0.0, 0.0, "behind", 180.0 - 42.03)],
 )  # fmt: skip
 def test_what_it_does_not_hold_lies_on_a_side_so_far_from_its_edge(
     altitude: float, azimuth: float, side: str, degrees: float

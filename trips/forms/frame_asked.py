@@ -43,7 +43,7 @@ def read_question(
         if name not in asked:
             filled[name] = value
     if "target" not in asked and not asked.get("azimuth", "").strip():
-        filled["target"] = target(_night(filled["night"]) or night)
+        filled["target"] = target(_night(str(filled["night"])) or night)
     filled["target"] = typed_as(filled.get("target", "").strip())  # an address may have its key
     form = FrameForm(site, cameras, nights, data=filled)
     return form, _question(form) if form.is_valid() else None
