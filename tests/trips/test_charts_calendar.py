@@ -100,7 +100,10 @@ def test_a_month_tells_its_totals() -> None:
     lines[3] = make_line(date(2027, 6, 4), against="road closed")
     june = months(lines)[0]
     assert june.candidates == "3 candidate nights; 1 more would be (road closed)"
-    assert june.hours == "usable 7.5\u00a0h, dark 14.0\u00a0h, moonless 10.0\u00a0h, usable dark 12.0\u00a0h"
+    assert (
+        june.hours
+        == "usable 7.5\u00a0h, dark 14.0\u00a0h, moonless 10.0\u00a0h, usable dark 12.0\u00a0h"
+    )
 
 
 def test_an_offered_night_says_when_and_another_has_no_hours() -> None:

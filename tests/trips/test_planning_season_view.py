@@ -161,7 +161,11 @@ def test_with_targets_what_the_dark_alone_would_give_is_kept() -> None:
     wanted = {place: [WantedSpans(0.5, np.array([[eight, eight + 3600]]))]}
     (site,) = rank(Wishes(), {place: dark}, [NEW_MOON], wanted=wanted).sites
     (night,) = site.nights
-    assert (night.usable_hours, night.moonless_usable_hours, night.moonless_hours_out) == (0.5, 3, 3)
+    assert (night.usable_hours, night.moonless_usable_hours, night.moonless_hours_out) == (
+        0.5,
+        3,
+        3,
+    )
 
 
 def test_without_targets_both_are_the_same() -> None:

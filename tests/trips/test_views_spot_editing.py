@@ -69,7 +69,9 @@ def east_wall() -> Spot:
 
 def test_a_spot_is_saved_with_all_that_was_typed(add: Add) -> None:
     page = add(
-        **rows("landmarks", landmark(width_degrees="1.5", face_degrees="20", is_seen_at_night="on")),
+        **rows(
+            "landmarks", landmark(width_degrees="1.5", face_degrees="20", is_seen_at_night="on")
+        ),
         **rows("hazards", {"kind": "edge", "text": "drop beyond the wall"}),
     )
     assert "East wall is saved." in page

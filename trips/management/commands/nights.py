@@ -42,8 +42,8 @@ COLUMNS = {
 
 class Command(PlainCommand):
     help = (
-        "Print every night of a place: sunset to sunrise, the Moon, dark and moonless hours; beside\n"
-        "these the usable dark overhead, in which Moon and twilight brighten the sky by little."
+        "Print every night of a place: sunset to sunrise, the Moon, dark and moonless hours;\n"
+        "beside these the usable dark overhead, in which Moon and twilight brighten the sky by little."
     )
     example = (
         "example:\n"
