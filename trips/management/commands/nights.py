@@ -43,7 +43,7 @@ COLUMNS = {
 class Command(PlainCommand):
     help = (
         "Print every night of a place: sunset to sunrise, the Moon, dark and moonless hours;\n"
-        "beside these the usable dark overhead, in which Moon and twilight brighten the sky by little."
+        "beside these the usable dark overhead, when Moon and twilight brighten the sky little."
     )
     example = (
         "example:\n"
