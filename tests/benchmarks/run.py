@@ -18,6 +18,7 @@ BENCHMARKS = (
     "windows",
     "chart",
     "dome",
+    "frame",
     "skyline",
     "skyglow",
     "brightness",

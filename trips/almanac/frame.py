@@ -37,6 +37,7 @@ Aim = Literal["middle", "land"]
 # In the dark the sketch has all stars of the table; light takes them as in the whole sky's picture.
 DARK_FAINTEST = 5.5
 WHOLE_SKY_FAINTEST = 5.0
+NO_STARS = StarField(np.empty(0), np.empty(0), np.empty(0), ())
 # A third of the frame below the land's edge leaves that edge a sixth below the middle.
 LAND_SHARE = 1 / 6
 
@@ -92,14 +93,15 @@ def sketch_of(
     left out. Errors: those of `whole_sky`.
     """
     frame = Frame(pointing, shot.lens, shot.sensor)
-    sky = whole_sky(row, site, spot, instant, wanted)
+    sky = whole_sky(row, site, spot, instant, wanted, stars=NO_STARS)
     place = _place(site, spot)
     stars, faintest = bright_stars(), sky.faintest + DARK_FAINTEST - WHOLE_SKY_FAINTEST
     first = directions_at_once(stars.vectors, place, instant)
-    last = directions_at_once(stars.vectors, place, instant + timedelta(seconds=shot.seconds))
     starts = frame.on_sensor(first.altitude_degrees, first.azimuth_degrees)
     is_open = first.altitude_degrees > sky.skyline.at(first.azimuth_degrees)
     held = np.flatnonzero(frame.shows(starts) & is_open & (stars.magnitudes <= faintest))
+    end = instant + timedelta(seconds=shot.seconds)
+    last = directions_at_once(stars.vectors[held], place, end)
     field = StarField(
         altitudes=first.altitude_degrees[held],
         azimuths=first.azimuth_degrees[held],
@@ -112,7 +114,7 @@ def sketch_of(
         landmarks=tuple(_drawn(one) for one in landmarks),
         seconds=shot.seconds,
         starts=starts[held],
-        ends=frame.outline(last.altitude_degrees[held], last.azimuth_degrees[held]),
+        ends=frame.outline(last.altitude_degrees, last.azimuth_degrees),
     )
 
 

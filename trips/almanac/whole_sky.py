@@ -35,12 +35,13 @@ ONE_DAY = timedelta(days=1)
 
 
 def whole_sky(
-    row: Night, site: Site, spot: Spot | None, instant: datetime, wanted: Sequence[Target] = ()
-) -> WholeSky:
+    row: Night, site: Site, spot: Spot | None, instant: datetime,
+    wanted: Sequence[Target] = (), *, stars: StarField | None = None,
+) -> WholeSky:  # fmt: skip
     """Give what is in the sky at an instant, without a spot over a level horizon.
 
-    `wanted` targets that do not happen in this night are left out. Errors: those of Place and of
-    the skyline, and `instant_outside`.
+    `wanted` targets that do not happen in this night are left out; `stars` where others are meant
+    than all that are up. Errors: those of Place and of the skyline, and `instant_outside`.
     """
     place = place_of_spot(spot) if spot else place_of(site)
     unix = np.array([instant.timestamp()])
@@ -54,7 +55,7 @@ def whole_sky(
             NamedStanding(name, _standing(Body(body), place, unix))
             for body, name in PLANETS.items()
         ),
-        stars=_stars(place, instant),
+        stars=_stars(place, instant) if stars is None else stars,
         milky_way=_milky_way(place, instant),
         wanted=tuple(_wanted(row, place, unix, wanted)),
         skyline=skyline_of_spot(spot) if spot else LEVEL,

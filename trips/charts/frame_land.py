@@ -95,7 +95,8 @@ def height_lines(frame: Frame) -> list[HeightLine]:
     altitudes = _whole_altitudes(frame)
     if not altitudes:
         return []
-    around = np.arange(0.0, 360.0 + _step(frame) / 2, _step(frame))
+    step = 2 * _step(frame)  # they bend less than the land
+    around = np.append(np.arange(0.0, 360.0, step), 360.0)
     places = frame.outline(np.array(altitudes)[:, None], around)
     return [HeightLine(*one, around) for one in zip(altitudes, places, strict=True)]
 

@@ -23,7 +23,7 @@ Named = tuple[str, Standing]
 FAINTEST_NAMED_WIDE, FAINTEST_NAMED_NARROW = 1.7, 5.5
 WIDE_DEGREES, NARROW_DEGREES = 60.0, 6.0
 # The name of the Milky Way keeps this share of the frame's reach above the land.
-CLEAR_SHARE = 0.15
+CLEAR_SHARE, BAND_PLACES = 0.15, 12
 EDGE = 12  # that names keep from the frame's
 RADII = {"wanted": 36, "body": 20, "star": 16}
 
@@ -104,7 +104,7 @@ def _along_band(sketch: Sketch, paper: Paper) -> Iterator[tuple[int, int]]:
     land = np.maximum(sketch.sky.skyline.at(azimuths), 0.0)
     land += CLEAR_SHARE * sketch.frame.reach_degrees
     shown = places[sketch.frame.shows(places) & (altitudes > land)]
-    nearest = np.argsort(np.hypot(*shown.T), kind="stable")
+    nearest = np.argsort(np.hypot(*shown.T), kind="stable")[:BAND_PLACES]
     yield from ((x, y) for x, y in paper.units(shown[nearest]).tolist())
 
 

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from sky.camera.frame import Frame
 from sky.dome import Standing
-from trips.charts.panorama import smoothed
+from trips.charts.panorama import smoothed_line
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -84,7 +84,7 @@ class Paper:
 
     def _drawn(self, on_paper: Floats, margin: float) -> str:
         inside = np.clip(on_paper, -margin, np.array(self.size) + margin)
-        kept = np.rint(np.array(smoothed(inside.tolist(), UNSEEN))).astype(np.int64)
+        kept = np.rint(smoothed_line(inside, UNSEEN)).astype(np.int64)
         steps = np.diff(kept, axis=0)
         steps = steps[steps.any(axis=1)]
         (x, y), moves = kept[0], " ".join(map(str, steps.ravel().tolist()))

@@ -10,8 +10,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sky.skyline import Skyline
+
+Floats = NDArray[np.float64]
 
 UNSEEN_PX = 0.15
 
@@ -81,7 +84,11 @@ class Panorama:
 
 def smoothed(piece: Sequence[Point], unseen: float = UNSEEN_PX) -> list[Point]:
     """Leave out every second point for as long as the line does not move by what can be seen."""
-    kept = np.array(piece)
+    return [(x, y) for x, y in smoothed_line(np.array(piece), unseen).tolist()]
+
+
+def smoothed_line(kept: Floats, unseen: float) -> Floats:
+    """Give the same of a line (point, 2)."""
     while len(kept) > 2:
         before, middle, after = kept[:-2:2], kept[1:-1:2], kept[2::2]
         along, aside = after - before, middle - before
@@ -92,7 +99,7 @@ def smoothed(piece: Sequence[Point], unseen: float = UNSEEN_PX) -> list[Point]:
         is_kept = np.ones(len(kept), dtype=bool)
         is_kept[1:-1:2] = is_needed
         kept = kept[is_kept]
-    return [(x, y) for x, y in kept.tolist()]
+    return kept
 
 
 def drawn_line(points: Iterable[Point]) -> str:
