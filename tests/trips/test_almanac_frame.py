@@ -206,6 +206,8 @@ def test_without_a_target_the_answer_says_where_the_frame_looks() -> None:
     )
     assert "the frame looks toward south (182°), its middle 20° above the level;" in up
     assert "its middle 5° below the level;" in down
+    zenith = answer(made_sketch(180.0, 90.0), HILL, "23:40", "")
+    assert "the frame looks straight up, its lower edge toward south (180°);" in zenith
 
 
 def test_a_target_of_another_season_does_not_happen() -> None:

@@ -33,6 +33,8 @@ MIDDLE_SHARE = 0.03
 # Higher above the land, nobody counts fists.
 MOST_ABOVE_LAND_DEGREES = 45.0
 MOST_NAMED = 8
+# Above, a camera looks to no side.
+STRAIGHT_UP_DEGREES = 89.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,8 @@ def _stands(sketch: Sketch, clock: str, name: str) -> str:
 def _looks(sketch: Sketch) -> str:
     pointing = sketch.frame.pointing
     words = _("toward %(direction)s, its middle %(degrees)s above the level")
+    if pointing.altitude_degrees > STRAIGHT_UP_DEGREES:
+        words = _("straight up, its lower edge toward %(direction)s")
     if pointing.altitude_degrees < 0:
         words = _("toward %(direction)s, its middle %(degrees)s below the level")
     return words % {
