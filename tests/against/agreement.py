@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.skyline import Skyline
-from sky.targets.target import Body, FixedPoint, Light, Point
+from sky.targets.target import LIGHTS, Body, FixedPoint, Light, Point
 from tests.against.astropy_sky import MOON_RADIUS_KM, Sky
 
 Floats = NDArray[np.float64]
@@ -50,6 +50,10 @@ def clear_of(skyline: Skyline, least: float, track: Any) -> Margin:
         return room
 
     return margin
+
+
+# Usable dark is no place of Sun and Moon but a model's figure: tests/sky/test_light_usable.py.
+SHARP_LIGHTS: tuple[Light, ...] = tuple(light for light in LIGHTS if light != "usable")
 
 
 def light_margin(sky: Sky, light: Light, dark_level: float = -18.0) -> Margin:

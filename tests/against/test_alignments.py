@@ -23,11 +23,12 @@ from sky.nights import compute_season
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline
 from sky.targets.kinds import target_of
-from sky.targets.target import LIGHTS, Body, Light, Point, Target
+from sky.targets.target import Body, Light, Point, Target
 from tests.against.agreement import (
     ALLOWED_DEGREES,
     LOOK_SECONDS,
     ORDINARY_SECONDS,
+    SHARP_LIGHTS,
     Margin,
     clear_of,
     far_from,
@@ -273,7 +274,7 @@ def drawn_stage(rng: np.random.Generator, number: int) -> Stage:
     point: Point = any_star(rng) if number % 2 else Body(str(rng.choice(BODIES)))
     place, _ = any_place(rng, int(rng.integers(40)))
     first = date(int(rng.choice(YEARS)), int(rng.integers(1, 13)), int(rng.integers(2, 24)))
-    light = [*LIGHTS, None][number // 2 % (len(LIGHTS) + 1)]
+    light = [*SHARP_LIGHTS, None][number // 2 % (len(SHARP_LIGHTS) + 1)]
     skyline = any_skyline(rng, int(rng.integers(5))) if number % 3 == 0 else LEVEL
     own: Light = "any" if rng.uniform() < 0.7 else "moonless"
     return Stage(Target("any:any", "any", (point,), own, None), place, first, light, skyline)

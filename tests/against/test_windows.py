@@ -22,12 +22,13 @@ from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline, skyline_of
-from sky.targets.target import LIGHTS, Arch, Body, FixedPoint, Light, Point, Target
+from sky.targets.target import Arch, Body, FixedPoint, Light, Point, Target
 from sky.windows import Wanted, Windows, find_windows
 from tests.against import skyfield_search
 from tests.against.agreement import (
     ALLOWED_DEGREES,
     ORDINARY_SECONDS,
+    SHARP_LIGHTS,
     Margin,
     clear_of,
     far_from,
@@ -93,7 +94,7 @@ def cases_of_some_weeks(count: int, seed: int) -> list[Case]:
         several: list[tuple[Point, ...]] = [
             (first_body,), (any_star(rng),), (first_body, second_body), (ARCH,),
         ]  # fmt: skip
-        lights = [LIGHTS[(number + turn) % len(LIGHTS)] for turn in range(len(several))]
+        lights = [SHARP_LIGHTS[(number + turn) % len(SHARP_LIGHTS)] for turn in range(len(several))]
         wanted = tuple(
             wanted_of(points, light, rng) for points, light in zip(several, lights, strict=True)
         )
@@ -222,7 +223,7 @@ def test_what_never_rises_has_no_windows() -> None:
     assert len(found.spans) == len(found.night) == len(found.best_at) == 0
 
 
-@pytest.mark.parametrize("light", LIGHTS)
+@pytest.mark.parametrize("light", SHARP_LIGHTS)
 def test_what_never_sets_fills_its_light(light: Light) -> None:
     """Polaris from 60° north, over a ridge of 40°."""
     place, ridge = Place(60.0, 20.0, 0, "Europe/Helsinki"), skyline_of([(0, 40), (120, 35)])

@@ -46,8 +46,8 @@ def test_windows_are_stored_and_read_on_postgresql(stage: Stage) -> None:
             "SELECT COUNT(*), MAX(LENGTH(spans) % 16), MIN(LENGTH(spans)) > 0"
             " FROM trips_targetwindows"
         ).fetchall()
-    # Three years of a nebula at three dark levels, and of a planet in its own light.
-    assert stored == [(3 * 3 + 3, 0, True)]
+    # Three years of a nebula at three dark levels and in usable dark, and of a planet in its light.
+    assert stored == [(3 * (3 + 1) + 3, 0, True)]
     ranked = json.loads(
         stage.run("manage.py", "runs", "--season", "Three years", "--top", "3", "--format", "json")
     )

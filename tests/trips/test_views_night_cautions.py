@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.test import Client
 
@@ -111,7 +113,7 @@ def test_a_sensitive_position_is_left_out_and_another_is_not(cast: Cast, told: T
     assert "40.4000° north, 1.1000° west, 1600\u00a0m" in told()
     Site.objects.update(position_is_sensitive=True)
     text = told()
-    assert "40.4" not in text
+    assert "40.4" not in re.sub(r' d="[^"]*"', "", text)  # a line of a picture may pass 40.4
     assert "The position is sensitive and left out here." in text
 
 
