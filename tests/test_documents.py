@@ -11,6 +11,7 @@ from django.core.management import get_commands
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+ON_EVERY_CORE = "-n auto --dist loadgroup --no-loadscope-reorder"
 INSTALL = "python3 -m venv .venv && .venv/bin/pip install -c .ci/constraints.txt -e "
 
 
@@ -18,7 +19,7 @@ INSTALL = "python3 -m venv .venv && .venv/bin/pip install -c .ci/constraints.txt
     "command",
     [
         INSTALL + ". && .venv/bin/python manage.py demo",
-        INSTALL + "'.[dev]' && .venv/bin/python -m pytest",
+        INSTALL + "'.[dev]' && .venv/bin/python -m pytest " + ON_EVERY_CORE,
     ],
 )
 def test_the_readme_gives_each_command_on_a_line_of_its_own(command: str) -> None:

@@ -1,8 +1,8 @@
 """Real pages in a real browser: Debian's Chromium, driven by Playwright.
 
 Run them alone:        .venv/bin/python -m pytest tests/browser
-Look at what they saw: the folder of screenshots is printed at the end; FIELDNIGHTS_SCREENSHOTS
-                       names another. A file is called PAGE-LOOK-SIZE.png.
+Look at what they saw: the folder of screenshots is printed at the end, but by several processes;
+                       FIELDNIGHTS_SCREENSHOTS names another. A file is called PAGE-LOOK-SIZE.png.
 
 serving.py starts the server with the club (club.py) on a fixed day (clock.py); pages.py lists the
 pages; seeing.py opens them in a look and a size; guard.py refuses what no page may do. The
@@ -28,11 +28,15 @@ HERE = Path(__file__).parent
 ALBUM = pytest.StashKey[Path]()
 
 
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """One process opens all pages: they share a server and a browser, and want the machine."""
+    item.add_marker(pytest.mark.browser)
+    item.add_marker(pytest.mark.xdist_group("browser"))
+
+
 @pytest.hookimpl(trylast=True)  # after the shuffle
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     ours = [item for item in items if HERE in item.path.parents]
-    for item in ours:
-        item.add_marker(pytest.mark.browser)
     items[:] = [item for item in items if HERE not in item.path.parents] + ours
 
 
