@@ -130,3 +130,18 @@ def test_where_the_sun_does_not_rise_the_whole_night_is_told(cast: Cast, told: T
     compute(fjord, date(2027, 12, 10))
     text = told(date(2027, 12, 10), fjord)
     assert "Overhead</bdi></strong> darkest" in text
+
+
+def test_the_moon_has_no_sky_of_its_own_and_that_is_said(cast: Cast, told: Told) -> None:
+    cast.club.seasons.update(last_night=date(2027, 8, 1))
+    compute(cast.site, date(2027, 7, 12))
+    want(cast, ("moon:moon", "Our Moon", 1.0), ("deep-sky:NGC7000", "North America Nebula", 0.5))
+    text = told(date(2027, 7, 12))
+    assert "No figure for Our Moon" in text
+    assert 'href="?toward=moon' not in text
+
+
+def test_a_long_name_is_labelled_shortened(cast: Cast, told: Told) -> None:
+    want(cast, ("milky-way:core", "The core of our own galaxy, seen from the wall", 1.0))
+    labels = re.findall(r"<text[^>]*>([^<]+)</text>", told())
+    assert any(label.endswith("…") for label in labels)

@@ -17,7 +17,7 @@ LEAST_MAG = 0.05
 
 
 def tenths(mag: float) -> str:
-    return number_format(round(mag, 1), 1)  # of itself it would cut
+    return number_format(round(mag, 1), 1).replace("-", "−")  # of itself it would cut
 
 
 def made_of(best: Parts) -> str:

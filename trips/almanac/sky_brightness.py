@@ -15,7 +15,7 @@ from sky.moving import directions_at
 from sky.place import Place
 from sky.skyline import Skyline
 from sky.targets.kinds import target_of
-from sky.targets.target import Point
+from sky.targets.target import Body, Point
 from trips.almanac.local_sky import dark_enough
 from trips.almanac.night_targets import NightTarget
 from trips.almanac.windows import spot_place, spot_skyline
@@ -74,7 +74,8 @@ class NightLight:
 def night_light(
     row: Night, site: Site, spot: Spot | None, seen: Sequence[NightTarget]
 ) -> NightLight:
-    """Give the light of a night on which the Sun sets, toward targets in the order given.
+    """Give the light of a night on which the Sun sets, toward targets in the order given, all of
+    which `has_a_sky`.
 
     Errors: those of Place, of the skyline and of `local_sky`.
     """
@@ -113,6 +114,11 @@ def _darkest(unix: Floats, mags: Floats) -> Pair:
     first = int(before[-1]) + 1 if len(before) else 0
     last = int(after[0]) - 1 if len(after) else len(unix) - 1
     return float(unix[first]), float(unix[last])
+
+
+def has_a_sky(one: NightTarget) -> bool:
+    """Tell whether the sky toward a target says anything: the Moon's own light drowns it."""
+    return _point(one) != Body("moon")
 
 
 def _point(one: NightTarget) -> Point:

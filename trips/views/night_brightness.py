@@ -21,14 +21,16 @@ from trips.almanac.brightness_words import (
 )
 from trips.almanac.local_time import clock
 from trips.almanac.night_targets import NightTarget
-from trips.almanac.sky_brightness import LightLine, NightLight, Pair, night_light
+from trips.almanac.sky_brightness import LightLine, NightLight, Pair, has_a_sky, night_light
 from trips.almanac.sky_times import has_sky
 from trips.charts.brightness import Drawn, Line, brightness_chart
 from trips.charts.course import Course, course_of
+from trips.charts.picture import shortened
 from trips.models import Night
 from trips.views.night_spot import SeenFrom
 
 BROAD_PX, NARROW_PX = 1152, 360
+LONGEST_LABEL = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,8 @@ def night_brightness(
     if not has_sky(row):
         return {}
     site, spot = seen_from.site, seen_from.spot
-    seen: list[NightTarget] = [each.target for each in targets["seen"]]
+    stand_right: list[NightTarget] = [each.target for each in targets["seen"]]
+    seen = [one for one in stand_right if has_a_sky(one)]
     light = night_light(row, site, spot, seen)
     chosen, mistake = _chosen(light, asked.get("toward"), is_wanted=bool(targets["list"]))
     usable = [(start, end) for start, end in row.usable]
@@ -95,6 +98,7 @@ def night_brightness(
         "description": " ".join([*(f"{one}." for one in said), range_sentence(light.overhead)]),
         "title": _("The sky's brightness from sunset to sunrise"),
         "mistake": mistake,
+        "drowned": [one.entry.name for one in stand_right if not has_a_sky(one)],
         "aimed": chosen is not None,
         "bar": _bar(said[0].toward, has_target=chosen is not None) if usable else "",
         "moon_up": bool(course.bands.veil),
@@ -159,7 +163,8 @@ def _line(line: LightLine, minutes: Sequence[float], start: float, *, is_asked: 
     if line.target is None:
         return Line(_("overhead"), "overhead", points)
     kind = "asked" if is_asked else "other"
-    return Line(line.target.entry.name, kind, points, tuple(_minutes(line.spans, start)))
+    name = shortened(line.target.entry.name, most=LONGEST_LABEL)
+    return Line(name, kind, points, tuple(_minutes(line.spans, start)))
 
 
 def _minutes(spans: Sequence[Pair], start: float) -> Iterator[Pair]:
