@@ -65,7 +65,7 @@ def _apart(seen: PairNight) -> str:
     return _("%(one)s %(separation)s° from %(other)s") % {
         "one": one,
         "other": other,
-        "separation": number_format(seen.separation_degrees, 1),
+        "separation": number_format(round(seen.separation_degrees, 1), 1),
     }
 
 
@@ -84,6 +84,6 @@ def _details(seen: PairNight, zone: str) -> tuple[str, ...]:
         from_centre
         % {
             "time": clock(seen.approach.instant, zone),
-            "least": number_format(seen.approach.separation_degrees, 1),
+            "least": number_format(round(seen.approach.separation_degrees, 1), 1),
         },
     )

@@ -206,4 +206,4 @@ def _when(reading: DarknessReading, site: Site) -> str:
 
 
 def _magnitude(magnitude: float) -> str:
-    return str(number_format(magnitude, 2))
+    return str(number_format(round(magnitude, 2), 2))

@@ -126,7 +126,7 @@ def _zenith(site: Site, found: InForce) -> Iterator[str]:
     """Say what counts at the zenith, unless the form says otherwise."""
     if found.zenith and found.explains(site):
         yield _("%(magnitude)s at the zenith, evening of %(evening)s.") % {
-            "magnitude": number_format(found.zenith.magnitude, 2),
+            "magnitude": number_format(round(found.zenith.magnitude, 2), 2),
             "evening": _evening(site, found.zenith),
         }
 
@@ -151,7 +151,7 @@ def _ring(site: Site, found: InForce) -> Iterator[str]:
 
 def _at(reading: DarknessReading) -> str:
     return _("%(magnitude)s in the %(point)s") % {
-        "magnitude": number_format(reading.magnitude, 2),
+        "magnitude": number_format(round(reading.magnitude, 2), 2),
         "point": compass_point(reading.azimuth_degrees or 0.0),
     }
 
