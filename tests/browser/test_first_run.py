@@ -25,8 +25,8 @@ def test_an_empty_account_comes_to_a_season_in_few_steps(
         pages += 1
         album.keep(page, f"first-run-{pages}")
         typed += _type_what_is_required(page)
-        page.locator(MAIN).first.click()
-        page.wait_for_load_state()
+        with page.expect_navigation():
+            page.locator(MAIN).first.click()
     served.work()
     _come_to_the_season(page)
     album.keep(page, "first-run-season")
@@ -55,5 +55,5 @@ def _come_to_the_season(page: Page) -> None:
     """A job's page leads on by itself, or by its main button, when the work is done."""
     page.reload()
     if not _is_season(page):
-        page.locator("main a[href*='/seasons/']").first.click()
-        page.wait_for_load_state()
+        with page.expect_navigation():
+            page.locator("main a[href*='/seasons/']").first.click()
