@@ -7,7 +7,6 @@ from urllib.parse import urlsplit
 from playwright.sync_api import ConsoleMessage, Error, Page, Request, Response
 
 LOOK_MS, MOST_LOOKS = 20, 50
-BROKEN_OFF = "net::ERR_ABORTED"
 
 
 class Guard:
@@ -54,10 +53,7 @@ class Guard:
 
     def _failed(self, request: Request) -> None:
         self._pending.discard(request)
-        # What a page asks for again and again is broken off where it is left.
-        is_left = request.failure == BROKEN_OFF and request.resource_type in ("xhr", "fetch")
-        if not is_left:
-            self.breaches.append(f"failed: {request.url} ({request.failure})")
+        self.breaches.append(f"failed: {request.url} ({request.failure})")
 
     def _response(self, response: Response) -> None:
         if response.status not in self._expected:

@@ -15,6 +15,8 @@ SIZES: dict[str, ViewportSize] = {
     "phone": {"width": 390, "height": 844},
 }
 LOOKS = ["paper", "evening", "night", "grey"]
+# Pages that wait for work look every two seconds whether it is done.
+LONGER_THAN_A_LOOK_MS = 10_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import Page, expect
 
 from tests.browser.pictures import Album
-from tests.browser.seeing import Eyes, Visit
+from tests.browser.seeing import LONGER_THAN_A_LOOK_MS, Eyes, Visit
 from tests.browser.serving import Served
 
 TYPED = {"name": "First Hill", "latitude": "40.4", "longitude": "-1.1", "elevation_m": "1600"}
@@ -52,8 +52,10 @@ def _type_what_is_required(page: Page) -> int:
 
 
 def _come_to_the_season(page: Page) -> None:
-    """A job's page leads on by itself, or by its main button, when the work is done."""
-    page.reload()
-    if not _is_season(page):
+    """When the work is done a season's page loads itself anew; a job's leads on by a button."""
+    if _is_season(page):
+        expect(page.locator("#work progress")).to_have_count(0, timeout=LONGER_THAN_A_LOOK_MS)
+    else:
+        page.reload()
         with page.expect_navigation():
             page.locator("main a[href*='/seasons/']").first.click()

@@ -5,10 +5,8 @@ from __future__ import annotations
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from tests.browser.seeing import Visit
+from tests.browser.seeing import LONGER_THAN_A_LOOK_MS, Visit
 from tests.browser.serving import Served
-
-LONGER_THAN_A_LOOK_MS = 10_000
 
 
 def test_a_jobs_page_tells_by_itself_that_the_work_is_done(visit: Visit, served: Served) -> None:
