@@ -10,8 +10,9 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from trips.almanac.camera_words import sensor_choices
 from trips.almanac.metering import MeteredFrame
-from trips.almanac.sensors import SENSORS, Sensor, check_sensor, common_sensor
+from trips.almanac.sensors import Sensor, check_sensor, common_sensor
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField, as_number
 from trips.forms.layout import Group, dress, plain
@@ -51,7 +52,7 @@ class ClubCameraForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscrip
 
     sensor = forms.ChoiceField(
         required=False,
-        choices=[("", gettext_lazy("as typed here")), *SENSORS.items()],
+        choices=lambda: [("", gettext_lazy("as typed here")), *sensor_choices()],
         label=gettext_lazy("Size"),
     )
     sensor_width_mm = DecimalField(low=1, high=120, example="36", label=gettext_lazy("Width (mm)"))
