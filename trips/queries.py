@@ -78,3 +78,32 @@ class JobQuerySet(MemberQuerySet):
             Q(state="queued") | Q(state="running", lease_expires_at__lt=at),
             attempts__lt=F("most_attempts"),
         )
+
+
+class TripQuerySet(MemberQuerySet):
+    pass
+
+
+class OfTripQuerySet(MemberQuerySet):
+    organisation_path = "trip__organisation"
+
+
+class OfNightQuerySet(MemberQuerySet):
+    organisation_path = "night__trip__organisation"
+
+
+class EnrolmentQuerySet(OfTripQuerySet):
+    def with_a_place(self) -> Self:
+        """Give those who are expected, and those who then did not come."""
+        return self.filter(place__isnull=False)
+
+
+class LoanQuerySet(OfNightQuerySet):
+    pass
+
+
+class LetterQuerySet(OfTripQuerySet):
+    def claimable(self, *, at: datetime) -> Self:
+        """Give letters whose hour has come and that no living worker has in hand."""
+        dead = Q(state="sending", lease_expires_at__lt=at)
+        return self.filter(Q(state="queued") | dead, due_at__lte=at)

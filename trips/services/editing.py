@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import models
 from django.utils.translation import gettext as _
 
-from trips.models import Edited
+from trips.models import Versioned
 
 # What a row is and whose stays.
 _NEVER_EDITED = {"id", "uid", "version", "organisation", "site"}
@@ -21,7 +21,7 @@ class EditedMeanwhileError(Exception):
         )
 
 
-def save_edited(row: Edited) -> None:
+def save_edited(row: Versioned) -> None:
     """Save all fields where the version is still the one that the editor saw."""
     values = {
         field.attname: getattr(row, field.attname)
