@@ -56,7 +56,7 @@ def test_drives_are_minutes_on_every_page(minutes: int, words: str) -> None:
 def test_darkness_has_tenths_and_hundredths_where_they_were_measured(
     value: float, words: str
 ) -> None:
-    assert comparing.darkness(value) == words
+    assert comparing.magnitudes(value) == words
 
 
 @pytest.mark.parametrize(

@@ -40,4 +40,5 @@ def to_the_minute(instant: datetime | float, zone: str) -> datetime:
 
 def night_at(instant: datetime, zone: str) -> date:
     """Give the night that an instant is in: until noon it is still yesterday evening's."""
-    return local(instant - HALF_A_DAY, zone).date()
+    # Off the clock, not off the instant: where clocks changed since midnight the two differ.
+    return (local(instant, zone).replace(tzinfo=None) - HALF_A_DAY).date()

@@ -8,7 +8,7 @@ from unicodedata import bidirectional
 
 from django import template
 from django.utils.dates import WEEKDAYS_ABBR
-from django.utils.formats import date_format
+from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 
 from trips.models import Site
@@ -59,9 +59,9 @@ def tenths(hours: float) -> str:
 
 
 @register.filter
-def darkness(magnitudes: float) -> str:
+def magnitudes(measured: float) -> str:
     """Give 21.4 or 21.85: tenths always, hundredths where somebody measured them."""
-    text = f"{magnitudes:.2f}"
+    text = number_format(measured, 2)
     return text[:-1] if text.endswith("0") else text
 
 

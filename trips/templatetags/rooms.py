@@ -9,13 +9,14 @@ from typing import Any
 
 from django import template
 from django.utils.dates import MONTHS
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trips.models import Job, Season, Site, Spot
 from trips.planning.closures import open_stretches
 from trips.planning.nights import JudgedNight
+from trips.templatetags.comparing import magnitudes
 from trips.templatetags.nights import against
 
 register = template.Library()
@@ -97,7 +98,7 @@ def darkness(site: Site) -> str:
     if site.sky_brightness is None:
         return _("darkness not measured")
     return _("%(magnitudes)s mag/arcsec² measured") % {
-        "magnitudes": number_format(round(site.sky_brightness, 2), 2)
+        "magnitudes": magnitudes(site.sky_brightness)
     }
 
 
