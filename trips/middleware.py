@@ -30,6 +30,7 @@ class ContentSecurityPolicyMiddleware:
         response.headers["Content-Security-Policy"] = POLICY
         # An address can hold the position of a site: other servers are told nothing. The same
         # origin is told, because Django's CSRF check over HTTPS reads it.
-        response.headers["Referrer-Policy"] = "same-origin"
+        # Behind a private link nobody is told anything.
+        response.headers.setdefault("Referrer-Policy", "same-origin")
         response.headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()"
         return response

@@ -14,16 +14,15 @@ A_YEAR_SECONDS = 365 * 24 * 3600
 
 @require_POST
 def look(request: HttpRequest) -> HttpResponse:
-    response = HttpResponseRedirect(_back(request))
     chosen = request.POST.get("look", "")
-    if chosen and chosen in LOOKS:
+    return keep_look(HttpResponseRedirect(_back(request)), chosen, secure=request.is_secure())
+
+
+def keep_look(response: HttpResponse, look: str, *, secure: bool) -> HttpResponse:
+    """Keep the look in a cookie; one that does not exist is as the device has it."""
+    if look and look in LOOKS:
         response.set_cookie(
-            COOKIE,
-            chosen,
-            max_age=A_YEAR_SECONDS,
-            secure=request.is_secure(),
-            httponly=True,
-            samesite="Lax",
+            COOKIE, look, max_age=A_YEAR_SECONDS, secure=secure, httponly=True, samesite="Lax"
         )
     else:
         response.delete_cookie(COOKIE)

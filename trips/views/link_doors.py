@@ -1,0 +1,64 @@
+"""The doors that a private link opens: no account, no cookie, nothing told to other servers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import TypeVar
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.utils import timezone
+from django.views.decorators.csrf import csrf_exempt
+
+from trips.looks import LOOKS
+from trips.models import Enrolment, Trip, TripInstructor
+from trips.services import links
+from trips.views.look import keep_look
+
+View = Callable[..., HttpResponse]
+RowT = TypeVar("RowT", Enrolment, TripInstructor, Trip)
+
+
+def by_link(view: View) -> View:
+    """Say on every answer, a refusal too, that the address is secret; take a chosen look.
+
+    No CSRF token: the link itself is the right, no cookie carries one, and a browser that may
+    tell nobody where it comes from could not prove it.
+    """
+
+    @csrf_exempt
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: object, **options: object) -> HttpResponse:
+        look = request.GET.get("look")
+        if look is not None and look in LOOKS:
+            return keep_look(HttpResponseRedirect(request.path), look, secure=request.is_secure())
+        response = view(request, *args, **options)
+        response.headers["Referrer-Policy"] = "no-referrer"
+        response.headers["X-Robots-Tag"] = "noindex, nofollow"
+        response.headers.setdefault("Cache-Control", "private, no-cache")
+        return response
+
+    return guarded
+
+
+def enrolment_by(token: str) -> Enrolment:
+    """Give the enrolment of a link; guessed, revoked and expired ones are all no page."""
+    rows = Enrolment.objects.select_related("trip__organisation", "person")
+    found: Enrolment | None = links.found(rows, token, at=timezone.now())
+    return _or_no_page(found)
+
+
+def instructor_by(token: str) -> TripInstructor:
+    rows = TripInstructor.objects.select_related("trip__organisation", "user")
+    found: TripInstructor | None = links.found(rows, token, at=timezone.now())
+    return _or_no_page(found)
+
+
+def invited_to(token: str) -> Trip:
+    return _or_no_page(links.invited(Trip.objects.select_related("organisation"), token))
+
+
+def _or_no_page(row: RowT | None) -> RowT:
+    if row is None:
+        raise Http404
+    return row
