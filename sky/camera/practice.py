@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,8 +13,9 @@ from sky.camera.sensor import Sensor
 Surroundings = Literal["town", "country", "dark"]
 Use = Literal["all-sky", "wide-field", "constellations", "large-nebulae", "small-galaxies"]
 
-# ISO that is usual near f/2.8, to a third of a stop: in town, away from it, and where it is dark,
-# moonless and without snow.
+# ISO that is usual near this f-number, to a third of a stop: in town, away from it, and where it is
+# dark, moonless and without snow.
+USUAL_F_NUMBER = 2.8
 USUAL_ISO: dict[Surroundings, tuple[int, int]] = {
     "town": (400, 1600),
     "country": (1600, 3200),
@@ -45,6 +47,11 @@ USE_RANGES = (
     UseRange("large-nebulae", 70, 200),
     UseRange("small-galaxies", 200, 500),
 )
+
+
+def is_near_usual(f_number: float) -> bool:
+    """Tell whether a third of a stop at most parts it from `USUAL_F_NUMBER`."""
+    return abs(2 * math.log2(f_number / USUAL_F_NUMBER)) <= 0.34
 
 
 def uses_of(lens: Lens, sensor: Sensor) -> tuple[Use, ...]:

@@ -131,7 +131,7 @@ def test_the_answer_comes_as_people_set_it() -> None:
         "f/2.8",
         "ISO 10\N{NO-BREAK SPACE}000",
     )
-    assert "toward the core of the Milky Way" in said.lead
+    assert "(full frame) toward the core of the Milky Way, far from lights:" in said.lead
     assert "3.8 pixels in the middle" in said.lead
     assert said.warnings == ()
 
@@ -140,6 +140,26 @@ def test_an_iso_beyond_the_camera_says_what_to_do_instead() -> None:
     said = warned(top_iso=1600)
     assert "At ISO 1600, the highest that you use, the frame comes out 2⅔ stops darker" in said
     assert "take 8 frames and average them" in said
+
+
+def test_only_what_can_still_be_done_is_proposed_against_too_little_light() -> None:
+    assert "darker: put the camera on a tracker or take 8 frames" in warned(top_iso=1600)
+    assert "open the lens further, put the camera" in warned(top_iso=1600, f_number=4.0)
+    assert "darker: take" in warned(top_iso=100, tracker=TRACKER)
+
+
+def test_what_people_use_stands_beside_the_iso_near_f_2_8_without_a_moon() -> None:
+    habit = "Near f/2.8 people use ISO 400 to 1600 in a town, 1600 to 3200 away from it"
+    assert habit in parts()["light"]
+    assert habit in parts(f_number=2.5, lens=Lens(24.0, 1.4))["light"]
+    assert habit not in parts(f_number=4.0)["light"]
+    assert habit not in parts(moon="half")["light"]
+
+
+def test_a_sky_that_is_not_offered_is_told_by_its_number_and_the_moon_by_its_shape() -> None:
+    asked = replace(ASKED, dark_mag=20.7, moon="half")
+    said = told(asked, answer(asked)).lead
+    assert "under a sky of 20.7 mag/arcsec², with a half Moon" in said
 
 
 def test_a_washed_out_sky_is_told() -> None:
@@ -152,7 +172,7 @@ def test_a_real_focal_length_of_a_phone_is_told_with_its_equivalent() -> None:
     assert "3 mm is a phone’s real focal length" in said
     assert "is 11 mm" in said
     assert "choose the phone’s" not in said
-    assert "choose the phone’s" in warned(lens=Lens(3.0, 2.2))
+    assert "Only phones have a lens of 3 mm" in warned(lens=Lens(3.0, 2.2))
 
 
 def test_an_equivalent_of_a_phone_is_told_with_its_real_focal_length() -> None:

@@ -74,6 +74,20 @@ def test_over_the_land_its_edge_is_a_third_up_whichever_way_the_camera_is_held(
     assert y == pytest.approx(-shot.sensor.height_mm / 6)
 
 
+@pytest.mark.parametrize("lens", [Lens(24.0), Lens(200.0), Lens(3.0, projection="orthographic")])
+def test_a_target_too_high_to_stand_over_the_land_is_still_in_the_frame(
+    spot: Spot, row: Night, lens: Lens
+) -> None:
+    shot = replace(SHOT, lens=lens)
+    vega = target_of("star:vega")
+    aim = pointing_at(vega, "land", shot, site=spot.site, spot=spot, instant=CORE_HIGHEST)
+    sketch = sketch_of(
+        row, spot.site, spot, CORE_HIGHEST, shot=shot, pointing=aim, wanted=[vega]
+    )  # fmt: skip
+    (standing,) = sketch.sky.wanted[0].standings
+    assert sketch.frame.holds(standing.altitude_degrees, standing.azimuth_degrees)
+
+
 def test_a_target_below_the_level_is_looked_at_along_the_level(spot: Spot) -> None:
     noon = datetime(2027, 7, 3, 11, 0, tzinfo=UTC)
     assert pointed(spot, "middle", noon).altitude_degrees == 0.0

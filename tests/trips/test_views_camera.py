@@ -21,7 +21,7 @@ def page(client: Client, **asked: str) -> str:
 
 
 def answer(text: str) -> str:
-    return text.partition('id="answer"')[2].partition("<form")[0]
+    return text.partition('id="setting"')[2].partition("<form")[0]
 
 
 def camera_of(organisation: Organisation, name: str) -> Camera:
@@ -86,14 +86,21 @@ def test_what_cannot_be_is_refused_in_a_sentence_and_no_answer_is_made_up(
 ) -> None:
     text = answer(page(nobody, **asked))
     assert said in text
-    assert 'class="setting"' not in text
+    assert "<span>" not in text
     assert "One thing must be put right" in text
 
 
 def test_a_short_focal_length_is_warned_of_and_answered(nobody: Client) -> None:
-    text = answer(page(nobody, focal="3"))
+    text = answer(page(nobody, focal="3", sensor="phone-small"))
     assert "is a phone’s real focal length; phones print the equivalent" in text
-    assert 'class="setting"' in text
+    assert "<span>f/2.8</span>" in text
+
+
+def test_numbers_are_taken_as_they_stand_on_lenses(nobody: Client) -> None:
+    plain = answer(page(nobody, focal="35", widest="1.8"))
+    for focal, widest in (("35mm", "f/1.8"), ("35 mm", "1:1.8"), ("35,0", "F1,8")):
+        assert answer(page(nobody, focal=focal, widest=widest)) == plain
+    assert "“mm” is not a number" in answer(page(nobody, focal="mm"))
 
 
 def test_a_field_left_empty_is_as_usual(nobody: Client) -> None:
@@ -105,8 +112,15 @@ def test_a_member_chooses_a_camera_of_the_club_and_its_highest_iso(
 ) -> None:
     camera = camera_of(cast.club, "The grey one")
     text = page(coordinator, camera=str(camera.pk))
-    assert "on 17.3 × 13 mm" in answer(text)
+    assert "(four thirds)" in answer(text)
     assert "At ISO 3200, the highest that you use" in answer(text)
+
+
+def test_members_are_led_to_their_cameras_and_nobody_else_is(
+    nobody: Client, coordinator: Client
+) -> None:
+    assert reverse("camera_list") in page(coordinator)
+    assert reverse("camera_list") not in page(nobody)
 
 
 @pytest.mark.parametrize("role", ["anonymous", "stranger", "superuser"])
@@ -117,7 +131,7 @@ def test_nobody_else_sees_or_uses_a_camera_of_the_club(
     camera_of(cast.elsewhere, "Another")
     text = page(signed_in(role), camera=str(camera.pk))
     assert "The grey one" not in text
-    assert "on 17.3 × 13 mm" not in answer(text)
+    assert "(four thirds)" not in answer(text)
 
 
 def test_an_archived_camera_is_not_offered(cast: Cast, coordinator: Client) -> None:

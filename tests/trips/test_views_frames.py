@@ -109,6 +109,13 @@ def test_a_camera_of_the_club_is_offered_with_its_sensor_and_another_s_is_not(
     assert "is not among the choices" in page(camera=other.pk)
 
 
+def test_a_lens_that_only_a_phone_has_is_warned_of_and_drawn(page: Told) -> None:
+    text = page(focal="3")
+    assert "Only phones have a lens of 3 mm, and none has a sensor of 36 × 24 mm" in text
+    assert '<svg class="frame"' in text
+    assert "Only phones" not in page(focal="4")
+
+
 def test_a_sensor_typed_whole_counts_before_the_named_one(page: Told) -> None:
     assert "41° across" in page(width="18", height="12", pixels="4000")
 

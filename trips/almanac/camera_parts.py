@@ -10,7 +10,14 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from sky.camera.exposure import STOPS_BELOW_GREY
 from sky.camera.panorama import OVERLAP, PAUSE_SECONDS, Row
-from sky.camera.practice import SNOW_STOPS, equivalent_mm, uses_of
+from sky.camera.practice import (
+    SNOW_STOPS,
+    USUAL_F_NUMBER,
+    USUAL_ISO,
+    equivalent_mm,
+    is_near_usual,
+    uses_of,
+)
 from sky.camera.sharpness import STRICT_PIXELS, USUAL_MM
 from sky.camera.steps import SHUTTER_STEPS, longest_step
 from sky.camera.subs import USUAL_DETECTOR
@@ -128,7 +135,25 @@ def _light(asked: Question, found: Answer) -> Part:
         "Skies of one kind differ by half a magnitude, which is two thirds of a stop: look at the "
         "histogram of a test frame."
     )
-    return Part("light", _("How much light it wants"), figure, (below, eye), (note,))
+    notes = (*_usual_isos(asked), note)
+    return Part("light", _("How much light it wants"), figure, (below, eye), notes)
+
+
+def _usual_isos(asked: Question) -> Iterator[str]:
+    """Say what people use near f/2.8 on a tripod without the Moon, and that it is no finer."""
+    if asked.moon != "none" or asked.tracker or not is_near_usual(asked.f_number):
+        return
+    words = _(
+        "Near %(f)s people use ISO %(town)s in a town, %(country)s away from it, %(dark)s where it "
+        "is dark and without snow (common practice, no published source); ⅓ stop to either side "
+        "is as good."
+    )
+    town, country, dark = (
+        _("%(low)s to %(high)s") % {"low": grouped(low), "high": grouped(high)}
+        for low, high in (USUAL_ISO["town"], USUAL_ISO["country"], USUAL_ISO["dark"])
+    )
+    said = {"f": f_words(USUAL_F_NUMBER), "town": town, "country": country, "dark": dark}
+    yield words % said
 
 
 def _view(asked: Question, found: Answer) -> Part:

@@ -31,7 +31,7 @@ PROJECTION_WORDS = {
 SKY_WORDS = {
     "town": gettext_lazy("in a town"),
     "village": gettext_lazy("at the edge of a village"),
-    "country": gettext_lazy("open country, towns on the horizon"),
+    "country": gettext_lazy("in open country, towns on the horizon"),
     "far": gettext_lazy("far from lights"),
 }
 TOWARD_WORDS = {
@@ -62,6 +62,12 @@ def sensor_words(name: str) -> str:
     return words % {"name": SENSOR_WORDS[name], "size": size_words(COMMON_SENSORS[name])}
 
 
+def named_or_size(sensor: Sensor) -> str:
+    """Name a common sensor as people call it, any other by its sides."""
+    names = (str(SENSOR_WORDS[name]) for name, one in COMMON_SENSORS.items() if one == sensor)
+    return next(names, f"{size_words(sensor)} mm")
+
+
 def size_words(sensor: Sensor) -> str:
     return f"{sensor.width_mm:g} × {sensor.height_mm:g}"
 
@@ -72,6 +78,15 @@ def projection_choices() -> Choices:
 
 def sky_choices() -> Choices:
     return [(name, f"{words} ({SKIES[name]})") for name, words in SKY_WORDS.items()]
+
+
+def sky_words(dark_mag: float, moon: str) -> str:
+    """Say under what sky, by name where it is one of those that are offered."""
+    names = (str(SKY_WORDS[name]) for name, offered in SKIES.items() if offered == dark_mag)
+    sky = next(names, _("under a sky of %(mag).1f mag/arcsec²") % {"mag": dark_mag})
+    if moon == "none":
+        return sky
+    return _("%(sky)s, with a %(moon)s Moon") % {"sky": sky, "moon": MOON_WORDS[moon]}
 
 
 def toward_choices() -> Choices:

@@ -11,6 +11,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from sky.camera.field import edge_mm
 from sky.camera.frame import Frame, Pointing
 from sky.camera.lens import Lens
 from sky.camera.sensor import Sensor
@@ -31,15 +32,17 @@ from trips.models import Landmark, Night, Site, Spot
 __all__ = ["Aim", "Pointing", "Shot", "Sketch", "declination_of", "pointing_at", "sketch_of"]
 
 Floats = NDArray[np.float64]
-# How the target is put into the frame: in its middle, or over land that fills the lower third.
+# How the target is put into the frame: in its middle, or over land that fills the lower third, the
+# camera raised where the target stands too high for that.
 Aim = Literal["middle", "land"]
 
 # In the dark the sketch has all stars of the table; light takes them as in the whole sky's picture.
 DARK_FAINTEST = 5.5
 WHOLE_SKY_FAINTEST = 5.0
 NO_STARS = StarField(np.empty(0), np.empty(0), np.empty(0), ())
-# A third of the frame below the land's edge leaves that edge a sixth below the middle.
-LAND_SHARE = 1 / 6
+# A third of the frame below the land's edge leaves that edge a sixth below the middle; a target a
+# third above the middle is a sixth below the upper edge.
+LAND_SHARE, TARGET_SHARE = 1 / 6, 1 / 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +67,15 @@ def pointing_at(
     altitude, azimuth = float(found.altitude_degrees[0]), float(found.azimuth_degrees[0])
     if aim == "land":
         skyline = skyline_of_spot(spot) if spot else LEVEL
-        below = shot.lens.angle_degrees(_land_mm(shot))
-        altitude = float(skyline.at(np.array([azimuth]))[0]) + below
+        land = float(skyline.at(np.array([azimuth]))[0])
+        altitude = max(land + _aside(shot, LAND_SHARE), altitude - _aside(shot, TARGET_SHARE))
     return Pointing(azimuth, min(max(altitude, 0.0), 90.0))
 
 
-def _land_mm(shot: Shot) -> float:
-    return shot.sensor.height_mm * LAND_SHARE
+def _aside(shot: Shot, share: float) -> float:
+    """Give the degrees that so much of the picture's height lies from its middle."""
+    height_mm = min(shot.sensor.height_mm, 2 * edge_mm(shot.lens, shot.sensor))
+    return shot.lens.angle_degrees(share * height_mm)
 
 
 def declination_of(pointing: Pointing, place: Place) -> float:

@@ -80,18 +80,21 @@ def as_number(text: str) -> float | None:
 
 
 class DecimalField(forms.FloatField):
-    """A number as people write it: 40.4, 40,4, −1.1. `example` is one that would be right."""
+    """A number as people write it: 40.4, 40,4, −1.1. `example` is one that would be right; a mark
+    of `marks`, such as its unit, may stand before or after it."""
 
     widget = forms.TextInput
 
-    def __init__(self, *, low: float, high: float, example: str, **options: Any) -> None:
-        self.low, self.high, self.example = low, high, example
+    def __init__(
+        self, *, low: float, high: float, example: str, marks: tuple[str, ...] = (), **options: Any
+    ) -> None:
+        self.low, self.high, self.example, self.marks = low, high, example, marks
         super().__init__(**options)
 
     def to_python(self, value: Any) -> float | None:  # type: ignore[override]
         if value in self.empty_values:
             return None
-        number = as_number(str(value))
+        number = as_number(_unmarked(str(value), self.marks))
         if number is None:
             raise ValidationError(
                 _("“%(value)s” is not a number; write it like %(example)s."),
@@ -114,6 +117,15 @@ class DecimalField(forms.FloatField):
                     "high": _shown(self.high),
                 },
             )
+
+
+def _unmarked(text: str, marks: tuple[str, ...]) -> str:
+    """Give a number without the one mark that it was copied with: "24" of "24 mm"."""
+    text = text.strip().lower()
+    for mark in marks:
+        if text.startswith(mark) or text.endswith(mark):
+            return text.removeprefix(mark).removesuffix(mark)
+    return text
 
 
 def _shown(number: float) -> str:

@@ -39,13 +39,13 @@ USUAL: dict[str, str] = {
 }
 SENSOR_FIELDS = ("width", "height", "pixels")
 GROUPS = (
-    Group("where", gettext_lazy("Where it points"), ("target", "aim", "azimuth", "altitude"),
-          is_folded=False),
+    Group("where", gettext_lazy("Where it points"), ("target", "aim"), is_folded=False),
     Group("lens", gettext_lazy("Lens and camera"), ("focal", "camera", "sensor", "held"),
           is_folded=False),
     Group("when", gettext_lazy("When"), ("night", "at", "seconds"), is_folded=False),
-    Group("exact", gettext_lazy("Another lens or sensor"), ("draws", *SENSOR_FIELDS),
-          gettext_lazy("A fisheye; a sensor by its size and pixels.")),
+    Group("exact", gettext_lazy("What you know more exactly"),
+          ("azimuth", "altitude", "draws", *SENSOR_FIELDS),
+          gettext_lazy("A direction, a fisheye, another sensor.")),
 )  # fmt: skip
 
 
@@ -62,23 +62,24 @@ class FrameForm(forms.Form):
         widget=forms.TextInput(
             attrs={"list": "targets", "autocomplete": "off", "spellcheck": "false", "dir": "auto"}
         ),
-        help_text=gettext_lazy("A name, or two angles. Empty: only where it points counts."),
+        help_text=gettext_lazy("A name, or two angles. Empty: a direction is written below."),
     )  # fmt: skip
     aim = forms.ChoiceField(
         label=gettext_lazy("How it is framed"),
         choices=[
-            ("land", gettext_lazy("over the land in the lower third")),
+            ("land", gettext_lazy("with land below it")),
             ("middle", gettext_lazy("in the middle")),
         ],
     )
     azimuth = DecimalField(
-        low=0, high=360, example="182", required=False, widget=_typed(),
-        label=gettext_lazy("or azimuth of the middle (°)"),
+        low=0, high=360, example="182", marks=("°",), required=False, widget=_typed(),
+        label=gettext_lazy("Azimuth of the middle (°)"),
         help_text=gettext_lazy("From true north through east. Empty: as the target is framed."),
     )  # fmt: skip
     altitude = DecimalField(
-        low=-90, high=90, example="20", required=False, widget=_typed(inputmode="text"),
-        label=gettext_lazy("and its altitude (°)"),
+        low=-90, high=90, example="20", marks=("°",), required=False,
+        widget=_typed(inputmode="text"),
+        label=gettext_lazy("Altitude of the middle (°)"),
         help_text=gettext_lazy("Of where the camera looks; below the level with a minus."),
     )  # fmt: skip
     focal = LimitedField(
@@ -104,7 +105,7 @@ class FrameForm(forms.Form):
         help_text=gettext_lazy("Empty: when the target stands best."),
     )  # fmt: skip
     seconds = DecimalField(
-        low=SHORTEST_SECONDS, high=LONGEST_SECONDS, example="15", widget=_typed(),
+        low=SHORTEST_SECONDS, high=LONGEST_SECONDS, example="15", marks=("s",), widget=_typed(),
         label=gettext_lazy("Exposure (s)"),
         error_messages={"required": gettext_lazy("No time is written here; write it like 15.")},
     )  # fmt: skip

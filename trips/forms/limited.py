@@ -12,12 +12,21 @@ from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 
 LONGEST = 40  # of what is typed, so that a mistake can be repeated
+# What stands beside a number on a lens, and is typed with it.
+MARKS: dict[Limited, tuple[str, ...]] = {
+    "focal_length": ("mm",),
+    "sensor_size": ("mm",),
+    "f_number": ("f/", "1:", "f"),
+    "exposure_time": ("s",),
+    "declination": ("°",),
+}
 
 
 class LimitedField(DecimalField):
     def __init__(self, *, limited: Limited, **options: Any) -> None:
         self.limited = limited
-        super().__init__(low=-math.inf, high=math.inf, **options)
+        marks = MARKS.get(limited, ())
+        super().__init__(low=-math.inf, high=math.inf, marks=marks, **options)
 
     def validate(self, value: Any) -> None:
         super().validate(value)

@@ -13,7 +13,7 @@ from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
 
 # The computation knows what can be, and its refusals are worded.
-ANY = {"low": -math.inf, "high": math.inf}
+ANY: dict[str, Any] = {"low": -math.inf, "high": math.inf}
 _KEYPAD = {"inputmode": "decimal", "autocomplete": "off"}
 # Refusal → the field that it is about.
 FIELD_OF = {

@@ -22,7 +22,7 @@ def camera(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "groups": groups_of(form),
-        "swapped": ",".join(["#evidence", *(f"#wrong-{name}" for name in form.fields)]),
+        "swapped": ",".join(["#setting", "#evidence", *(f"#wrong-{name}" for name in form.fields)]),
         "told": told(question, answer(question)) if question else None,
         "mistakes": mistakes(form),
     }

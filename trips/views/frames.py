@@ -18,6 +18,7 @@ from trips.almanac.frame import Pointing, Sketch, pointing_at, sketch_of
 from trips.almanac.frame_times import Best, best_of, named_moments, steps, usual_moment
 from trips.almanac.frame_words import answer, description, figures, legend, missing
 from trips.almanac.local_time import clock, night_at
+from trips.almanac.phones import phone_doubts
 from trips.almanac.spots import place_of_spot
 from trips.almanac.targets import names_to_type, typed_as
 from trips.charts.frame import frame_picture
@@ -82,6 +83,7 @@ def _page(spot: Spot, question: Question, asked: dict[str, Any], path: str) -> d
     return {
         "answer": first,
         "why_not": told.best.why_not,
+        "warnings": list(phone_doubts(question.shot.lens, question.shot.sensor)),
         "missing": missing(sketch),
         "picture": picture,
         "legend": list(legend(sketch, picture.times)),
