@@ -68,6 +68,11 @@ class LocalSky:
     def is_measured(self) -> bool:
         return self.zenith_mag is not None or bool(self.ring)
 
+    @property
+    def overhead_mag(self) -> float:
+        """Give the zenith without Moon and twilight in mag/arcsec²."""
+        return float(magnitude(self.natural(90.0) + self.glow(90.0, 0.0)))
+
     def natural(self, altitude_degrees: Floats | float) -> Floats:
         """Give the natural sky in nanolamberts toward apparent altitudes (any shape)."""
         return natural_sky(

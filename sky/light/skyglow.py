@@ -15,7 +15,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.constants import DEGREE
-from sky.light.brightness import NATURAL_MAG
 from sky.light.towns import Floats, Towns, all_towns, directions_of
 from sky.place import Place
 
@@ -58,8 +57,9 @@ class TownGlow:
 class Glow:
     """The glow of all towns within 300 km, each as if looked at toward it, 45° up.
 
-    `share` their sum in natural backgrounds: 0 a natural sky, 1 one twice as bright. `towns` the
-    strongest of them, at most 24, strongest first; the sum counts all. `azimuths`, `shares`,
+    `share` their sum in natural backgrounds: 0 a natural sky, 1 one twice as bright; rather too
+    much where many towns are near, for each counts as if looked at toward it. `towns` the strongest
+    of them, at most 24, strongest first; the sum counts all. `azimuths`, `shares`,
     `inside` of all of them, shape (town,).
     """
 
@@ -68,12 +68,6 @@ class Glow:
     azimuths: Floats
     shares: Floats
     inside: NDArray[np.bool_]
-
-    @property
-    def zenith_mag(self) -> float:
-        """Give the sky with that glow in mag/arcsec²: an estimate, and rather too bright where
-        many towns are near, for each counts as if looked at toward it."""
-        return float(with_glow(self.share))
 
     def by_azimuth(self, step_degrees: float = 10.0) -> tuple[Floats, Floats]:
         """Give the middles of equal sectors, the first at north, and the share of each.
@@ -96,11 +90,6 @@ def walker(
     nearest = np.maximum(NEAREST_KM, radius_km(population))
     away = np.maximum(np.asarray(distance_km, float), nearest)
     return np.asarray(coefficient * np.asarray(population, float) * away**-EXPONENT)
-
-
-def with_glow(share: Floats | float, *, natural_mag: float = NATURAL_MAG) -> Floats:
-    """Give mag/arcsec² of a natural sky with a share of itself added (Pogson's ratio)."""
-    return np.asarray(natural_mag - 2.5 * np.log10(1.0 + np.asarray(share, float)))
 
 
 def radius_km(population: Floats | float) -> Floats:

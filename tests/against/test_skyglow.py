@@ -7,7 +7,8 @@ from statistics import median
 import numpy as np
 import pytest
 
-from sky.light.skyglow import walker, with_glow
+from sky.light.brightness import LocalSky
+from sky.light.skyglow import walker
 from sky.light.towns import all_towns
 from tests.against.published import row
 
@@ -30,8 +31,9 @@ def test_glow_falls_with_distance_and_grows_with_people_as_the_law_says() -> Non
 
 def test_a_share_of_the_natural_sky_makes_the_published_magnitude() -> None:
     case = row("skyglow", "E03")
-    shares, natural = np.array(case["inputs"]["share"]), case["inputs"]["natural_mag"]
-    found = with_glow(shares, natural_mag=natural)
+    natural = case["inputs"]["natural_mag"]
+    skies = [LocalSky(towns_share=one, natural_mag=natural) for one in case["inputs"]["share"]]
+    found = [one.overhead_mag for one in skies]
     assert found == pytest.approx(case["expected"], abs=case["tolerance"])
 
 

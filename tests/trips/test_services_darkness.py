@@ -74,6 +74,7 @@ def test_a_reading_after_midnight_is_of_the_evening_before(cast: Cast) -> None:
         {"moon_up": True},
         {"snow": True},
         {"at": TWILIGHT},
+        {"at": MOONLIT},  # though nobody said so
         {"magnitude": 22.8},
         {"magnitude": 13.5},
     ],

@@ -52,10 +52,8 @@ def test_drives_are_minutes_on_every_page(minutes: int, words: str) -> None:
     assert plain(comparing.drive(minutes)) == words
 
 
-@pytest.mark.parametrize(("value", "words"), [(21, "21.0"), (21.4, "21.4"), (21.85, "21.85")])
-def test_darkness_has_tenths_and_hundredths_where_they_were_measured(
-    value: float, words: str
-) -> None:
+@pytest.mark.parametrize(("value", "words"), [(21, "21.00"), (21.4, "21.40"), (21.846, "21.85")])
+def test_what_was_measured_has_hundredths(value: float, words: str) -> None:
     assert comparing.magnitudes(value) == words
 
 

@@ -52,7 +52,7 @@ def test_months_are_told_as_stretches_over_the_turn_of_the_year(
 def test_a_site_in_a_line_says_what_decides_the_drive() -> None:
     site = Site(night_access="yes", drive_minutes=75, vehicle="high", sky_brightness=21.6)
     assert rooms.in_a_line(site) == (
-        "Allowed at night; 75 min drive, high ground clearance; 21.6 mag/arcsec² measured."
+        "Allowed at night; 75 min drive, high ground clearance; 21.60 mag/arcsec² measured."
     )
 
 

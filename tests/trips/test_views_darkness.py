@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -138,6 +138,7 @@ def test_a_camera_without_calibration_is_not_offered(cast: Cast, coordinator: Cl
         ({}, {"evening": "9999-12-31", "clock": "01:00"}, "outside the years"),
         ({}, {"evening": "1960-01-01"}, "1960"),
         ({}, {"clock": "half past"}, "no hour of the day"),
+        ({}, {"clock": ""}, "No time is written here"),
         ({}, {"clock": "14:00"}, "the Sun was up"),
         ({}, {"evening": "2026-03-28", "clock": "02:30"}, "put forward over that hour"),
         ({}, {"spot": "999"}, "not among the choices"),
@@ -156,6 +157,16 @@ def test_what_is_no_reading_is_refused(
 def test_a_direction_stands_once(cast: Cast, coordinator: Client) -> None:
     page = text(send(coordinator, cast.site, typed(EAST, EAST, **METER)))
     assert "Reading 2, direction</a>: This direction stands above already" in page
+
+
+def test_a_direction_may_be_written_as_the_log_names_it(cast: Cast, coordinator: Client) -> None:
+    save(coordinator, cast.site, typed(EAST | {"direction": "South-east"}, **METER))
+    assert DarknessReading.objects.get().azimuth_degrees == 135.0
+
+
+def test_a_zenith_that_was_rubbed_out_is_no_reading(cast: Cast, coordinator: Client) -> None:
+    save(coordinator, cast.site, typed({"direction": "", "magnitude": ""}, EAST, **METER))
+    assert DarknessReading.objects.get().azimuth_degrees == 90.0
 
 
 def test_without_a_row_nothing_is_saved(cast: Cast, coordinator: Client) -> None:
@@ -198,6 +209,38 @@ def test_the_log_shows_the_newest_first_and_what_counts(cast: Cast, coordinator:
     assert "no Moon, snow" in log
     assert "What counts: 21.43 at the zenith, evening of 18 March 2026." in log
     assert log.count('<span class="counts">counts</span>') == 1
+
+
+def test_moonlight_that_nobody_wrote_down_is_seen_and_does_not_count(
+    cast: Cast, coordinator: Client
+) -> None:
+    save(coordinator, cast.site, typed(ZENITH, **METER | {"evening": "2026-03-03"}))
+    page = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
+    assert "Moon up" in page
+    assert '<span class="counts">' not in page
+
+
+def test_with_directions_alone_the_zenith_is_said_to_be_taken_from_them(
+    cast: Cast, coordinator: Client
+) -> None:
+    save(coordinator, cast.site, typed(EAST, **METER))
+    page = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
+    # By hand: 20.4 is 235.8 nL, less the 88.6 of a natural sky 30° up, with the 54.0 overhead.
+    assert "Nobody has measured overhead: it is taken to be about 20.6 there" in page
+    assert "about 20.6 mag/arcsec² at the zenith, estimated" in page
+    assert "from what was measured around, not overhead" in page
+
+
+def test_of_a_long_log_the_oldest_is_in_the_table_alone(cast: Cast, coordinator: Client) -> None:
+    first = datetime(2026, 3, 18, 21, tzinfo=UTC)
+    DarknessReading.objects.bulk_create(
+        DarknessReading(site=cast.site, at=first + timedelta(minutes=n), magnitude=21.0)
+        for n in range(46)
+    )
+    page = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
+    assert "40 older evenings" in page
+    assert "2 still older are in the table (CSV) alone." in page
+    assert len(table(coordinator, cast.site)) == 46
 
 
 def test_a_site_without_readings_says_so(cast: Cast, coordinator: Client) -> None:
@@ -296,6 +339,7 @@ def test_our_own_table_is_taken_in_as_it_was(cast: Cast, coordinator: Client) ->
     [
         ("2026-03-18,21.4", "Line 3: “2026-03-18” is no time"),
         ("soon,21.4", "Line 3: “soon” is no time"),
+        ("2026-03-29 02:30,21.4", "Line 3: the clocks were put forward over “2026-03-29 02:30”"),
         ("2026-03-18 23:40,dark", "Line 3: magnitude “dark” is not a number"),
         ("2026-03-18 23:40,nan", "Line 3: nan mag/arcsec² is no sky of a night"),
         ("2026-03-18 23:40,9", "Line 3: 9.00 mag/arcsec² is no sky of a night"),
@@ -315,6 +359,20 @@ def test_of_a_table_with_a_wrong_line_nothing_is_taken(
     heading = "time,magnitude,azimuth,moon_up,how,note"
     assert words in take_in(coordinator, cast.site, "\n".join([heading, *lines]))
     assert not DarknessReading.objects.exists()
+
+
+def test_all_that_is_wrong_with_a_table_is_said_at_once(cast: Cast, coordinator: Client) -> None:
+    lines = "time,magnitude\n2026-03-18 13:00,21.4\nsoon,21.4\n2026-03-18 23:40,9"
+    page = take_in(coordinator, cast.site, lines)
+    said = ("Line 2: At 13:00 the Sun was up", "Line 3: “soon” is no time", "Line 4: 9.00 mag")
+    assert all(words in page for words in said)
+
+
+def test_a_line_that_stands_twice_is_taken_once(cast: Cast, coordinator: Client) -> None:
+    lines = "time,magnitude\n2026-03-18 23:40,21.4\n2026-03-18T22:40Z,21.4"
+    page = take_in(coordinator, cast.site, lines)
+    assert "1 reading is new in the log." in page
+    assert DarknessReading.objects.count() == 1
 
 
 @pytest.mark.parametrize(

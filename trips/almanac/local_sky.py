@@ -21,6 +21,11 @@ def local_sky(site: Site) -> LocalSky:
     )
 
 
+def estimated_mag(site: Site) -> float:
+    """Give the sky overhead where nobody measured it, to a tenth: more than it is good for."""
+    return round(local_sky(site).overhead_mag, 1)
+
+
 def dark_enough(site: Site) -> DarkEnough:
     """Give what the site bears of Moon and twilight. Errors: `loss_outside`, as `local_sky`."""
     return DarkEnough(local_sky(site), site.usable_loss_mag)

@@ -17,6 +17,7 @@ from trips.models import Site
 
 __all__ = [
     "Overhead",
+    "instant_at",
     "instant_of",
     "night_holding",
     "noon_of",
@@ -49,6 +50,10 @@ class Overhead:
     def is_moon_up(self) -> bool:
         return self.moon_degrees > 0
 
+    @property
+    def is_dark(self) -> bool:
+        return not self.is_twilight and not self.is_moon_up
+
 
 def overhead(site: Site, at: datetime) -> Overhead:
     """Give where Sun and Moon stood. Errors: `SkyError` `instant_outside` and those of Place."""
@@ -65,11 +70,14 @@ def _overhead(place: Place, at: datetime) -> Overhead:
 def instant_of(evening: date, clock: time, zone: str) -> datetime | None:
     """Give the instant of a clock's time in the night of an evening; of an hour that comes twice
     the first, None for one that the clock skipped."""
-    day = evening + timedelta(days=clock < NOON)
+    return instant_at(datetime.combine(evening + timedelta(days=clock < NOON), clock), zone)
+
+
+def instant_at(local: datetime, zone: str) -> datetime | None:
+    """Give the instant of a date and time on a zone's clocks, as `instant_of`."""
     kept = zone_of(zone)
-    instant = datetime.combine(day, clock, kept).astimezone(UTC)
-    is_kept = instant.astimezone(kept).replace(tzinfo=None) == datetime.combine(day, clock)
-    return instant if is_kept else None
+    instant = local.replace(tzinfo=kept).astimezone(UTC)
+    return instant if instant.astimezone(kept).replace(tzinfo=None) == local else None
 
 
 def noon_of(evening: date, zone: str) -> datetime:

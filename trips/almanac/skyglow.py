@@ -24,7 +24,6 @@ __all__ = [
     "TownGlow",
     "TownLine",
     "caution_words",
-    "estimated_mag",
     "glow_of",
     "share_of_glow",
     "strongest_words",
@@ -51,11 +50,6 @@ class TownLine:
 def glow_of(site: Positioned) -> Glow:
     """Estimate what towns add to the site's sky. Errors: see Place."""
     return glow_at(place_of(site))
-
-
-def estimated_mag(site: Positioned) -> float:
-    """Give the sky overhead to a tenth, which is more than an estimate is good for."""
-    return round(glow_of(site).zenith_mag, 1)
 
 
 def sum_words(glow: Glow) -> str:

@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from trips.almanac.bearings import POINTS
 from trips.almanac.metering import MeteredFrame, frame_doubts, metered
 from trips.almanac.readings import instant_of
 from trips.almanac.wording import SkyError, sentence
@@ -39,7 +40,7 @@ EXPOSURE = Group(
 
 
 class DirectionField(forms.Field):
-    """The zenith, as None, or an azimuth from true north through east, 30° up."""
+    """The zenith, as None, or an azimuth from true north through east, 30° up; or its name."""
 
     widget = forms.TextInput(attrs={"list": "directions", "autocomplete": "off"})
 
@@ -49,10 +50,14 @@ class DirectionField(forms.Field):
             raise ValidationError(_("No direction is written here; write zenith, or like 135."))
         if text.casefold() in ("zenith", _("zenith").casefold()):
             return None
-        number = as_number(text.removesuffix("°"))
+        named = [22.5 * n for n, point in enumerate(POINTS) if text.casefold() == str(point)]
+        number = named[0] if named else as_number(text.removesuffix("°"))
         if number is None or not 0 <= number <= 360:
             raise ValidationError(
-                _("“%(value)s” is no direction; write zenith, or degrees from 0 to 360, like 135."),
+                _(
+                    "“%(value)s” is no direction; write zenith, degrees from 0 to 360, like 135, "
+                    "or a point like south-east."
+                ),
                 params={"value": text[:40]},
             )
         return number % 360
@@ -168,6 +173,12 @@ class ReadingForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptab
                     {"inputmode": "decimal", "autocomplete": "off"}
                 )
         dress(self)
+
+    def has_changed(self) -> bool:
+        """Tell whether a row is filled in; one whose zenith was rubbed out is not."""
+        return super().has_changed() and any(
+            self[name].data for name in self.fields if name != "DELETE"
+        )
 
     def read_frame(self, whole: ReadingsForm) -> None:
         """Find the magnitude of a frame, with what is typed above the rows."""

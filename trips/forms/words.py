@@ -49,6 +49,7 @@ ASKED: Words = {
     "text": _("Nothing is written here; say what is there and where."),
     "sensor_width_mm": _("No width is written here; choose a size, or write it like 36."),
     "sensor_height_mm": _("No height is written here; choose a size, or write it like 24."),
+    "clock": _("No time is written here; write it like 23:40."),
     "f_number": _("No f-number is written here; write it like 2.8."),
     "seconds": _("No exposure time is written here; write the seconds, like 20."),
     "iso": _("No ISO is written here; write it like 3200."),

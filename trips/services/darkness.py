@@ -95,8 +95,8 @@ def _sky_doubts(one: DarknessReading, above: Overhead) -> Iterator[str]:
         yield words % {"degrees": round(-above.sun_degrees)}
     if above.is_moon_up and not one.moon_up:
         words = _(
-            "The Moon stood %(degrees)d° high, and it is not said that the Moon was up: moonlight "
-            "would be taken for the site’s own."
+            "The Moon stood %(degrees)d° high, and it is not said that the Moon was up. The "
+            "reading is kept, and the site’s darkness is not taken from it."
         )
         yield words % {"degrees": round(above.moon_degrees)}
     if one.moon_up and not above.is_moon_up:

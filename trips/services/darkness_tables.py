@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
-from trips.almanac.readings import noon_of, zone_of
+from trips.almanac.readings import instant_at, noon_of
 from trips.models import DarknessReading, Site, User
 from trips.services.darkness import add_readings, doubts, refusals
 from trips.services.sky_in_force import TYPED
@@ -58,16 +58,9 @@ def take_in(site: Site, data: bytes, *, by: User | None, now: datetime) -> Taken
 
     Errors: `ValidationError` with a sentence for each line refused; then none is taken.
     """
-    read = readings_from_table(site, data)
-    refused = [
-        _("Line %(line)d: %(refused)s") % {"line": line, "refused": words}
-        for line, one in read
-        for words in refusals(site, one, now=now)
-    ]
-    if refused:
-        raise ValidationError(shortened(refused))
+    read = readings_from_table(site, data, now=now)
     known = {_key(one) for one in site.darkness_readings.all()}
-    new = [one for _line, one in read if _key(one) not in known]
+    new = list({_key(one): one for one in read if _key(one) not in known}.values())
     add_readings(site, new, by=by, now=now)
     return TakenIn(len(new), len(read) - len(new), doubts(site, new))
 
@@ -76,8 +69,8 @@ def _key(reading: DarknessReading) -> tuple[object, ...]:
     return (reading.at, reading.azimuth_degrees, round(reading.magnitude, 3))
 
 
-def readings_from_table(site: Site, data: bytes) -> list[tuple[int, DarknessReading]]:
-    """Read a table of readings, unsaved, each with its line.
+def readings_from_table(site: Site, data: bytes, *, now: datetime) -> list[DarknessReading]:
+    """Read a table of readings, unsaved.
 
     A time without an offset is on the site's clocks; an empty azimuth is the zenith; of one that
     was typed in the site's form only the evening is known. Errors: `ValidationError` with a
@@ -94,7 +87,7 @@ def readings_from_table(site: Site, data: bytes) -> list[tuple[int, DarknessRead
         words = _("A table may have %(most)d readings; this one has %(count)d.")
         raise ValidationError(words % {"most": MOST_READINGS, "count": len(lines)})
     refused: list[str] = []
-    read = [(line.number, _reading(site, line, refused)) for line in lines]
+    read = [_reading(site, line, refused, now) for line in lines]
     if refused:
         raise ValidationError(shortened(refused))
     return read
@@ -107,8 +100,9 @@ def shortened(refused: list[str]) -> list[str]:
     return [*refused[:MOST_REFUSALS], _("… and %(count)d more.") % {"count": more}]
 
 
-def _reading(site: Site, line: Line, refused: list[str]) -> DarknessReading:
+def _reading(site: Site, line: Line, refused: list[str], now: datetime) -> DarknessReading:
     """Give the reading of a line; what is wrong with it is added to what is refused."""
+    before = len(refused)
 
     def cell(read: Callable[[], object]) -> object:
         try:
@@ -127,7 +121,14 @@ def _reading(site: Site, line: Line, refused: list[str]) -> DarknessReading:
         "how": cell(lambda: _how(line)),
         "note": cell(lambda: _note(line)),
     }
-    return DarknessReading(site=site, **values)
+    reading = DarknessReading(site=site, **values)
+    if len(refused) == before:
+        words = _("Line %(line)d: %(refused)s")
+        refused += [
+            words % {"line": line.number, "refused": one}
+            for one in refusals(site, reading, now=now)
+        ]
+    return reading
 
 
 def _time(site: Site, line: Line) -> datetime:
@@ -140,9 +141,11 @@ def _time(site: Site, line: Line) -> datetime:
     except ValueError:
         words = _("Line %(line)d: “%(value)s” is no time; write it like 2026-03-18 23:40.")
         raise TableError(words % {"line": line.number, "value": text[:40]}) from None
-    if read.tzinfo is None:
-        read = read.replace(tzinfo=zone_of(site.zone))
-    return read.astimezone(UTC)
+    instant = read.astimezone(UTC) if read.tzinfo else instant_at(read, site.zone)
+    if instant is None:
+        words = _("Line %(line)d: the clocks were put forward over “%(value)s”; look at it again.")
+        raise TableError(words % {"line": line.number, "value": text})
+    return instant
 
 
 def _azimuth(line: Line) -> float | None:

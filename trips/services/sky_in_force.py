@@ -1,8 +1,8 @@
 """What of a site's log of darkness is in force: the sky that the site is taken to have.
 
-A reading with the Moon up, with snow, or in twilight is kept and shown and never in force; nor is
-one outside `FED`, which clouds or a covered meter make. Of the others the newest at the zenith
-counts, and of the newest night with any, the newest toward each direction.
+A reading with the Moon up, said or computed, with snow, or in twilight is kept and shown and never
+in force; nor is one outside `FED`, which clouds or a covered meter make. Of the others the newest
+at the zenith counts, and of the newest night with any, the newest toward each direction.
 
 What somebody typed in the site's own form stands until the log changes, and is then a reading of
 the log itself, of its date (`keep_typed`): it is in force again when newer ones are removed.
@@ -72,7 +72,7 @@ def in_force(site: Site, readings: Iterable[DarknessReading]) -> InForce:
 def is_fed(site: Site, reading: DarknessReading) -> bool:
     if reading.moon_up or reading.snow or not FED[0] <= reading.magnitude <= FED[1]:
         return False
-    return reading.how == TYPED or not overhead(site, reading.at).is_twilight
+    return reading.how == TYPED or overhead(site, reading.at).is_dark
 
 
 def bring_up(site: Site) -> bool:

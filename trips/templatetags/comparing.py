@@ -60,9 +60,8 @@ def tenths(hours: float) -> str:
 
 @register.filter
 def magnitudes(measured: float) -> str:
-    """Give 21.4 or 21.85: tenths always, hundredths where somebody measured them."""
-    text = number_format(measured, 2)
-    return text[:-1] if text.endswith("0") else text
+    """Give 21.40: hundredths say that somebody measured, as tenths say an estimate."""
+    return number_format(round(measured, 2), 2)
 
 
 @register.filter

@@ -6,7 +6,8 @@ from django import template
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
-from trips.almanac.skyglow import estimated_mag, glow_of, share_of_glow
+from trips.almanac.local_sky import estimated_mag
+from trips.almanac.skyglow import glow_of, share_of_glow
 from trips.models import Site
 from trips.templatetags.comparing import isolated
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from trips.almanac.skyglow import estimated_mag
+from trips.almanac.local_sky import estimated_mag
 from trips.forms.fields import DAY_NAMES
 from trips.models import Season, Site
 from trips.planning.comparing import Compared, Month

@@ -12,7 +12,7 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
@@ -34,6 +34,7 @@ from trips.forms.layout import Mistake, laid_out, mistakes, without_judging
 from trips.models import DarknessReading, Site
 from trips.services.cameras import meters_of
 from trips.services.darkness import MOST_AT_ONCE, add_readings, doubts, refusals
+from trips.templatetags.comparing import magnitudes
 from trips.views.form_rows import FormRows
 from trips.views.kept_typing import typing_kept
 from trips.views.members import member, site_of
@@ -139,7 +140,7 @@ class _Adding:
         of_frames = [words for row in self._filled() for words in row.doubts()]
         self.echo = Echo(
             _when(readings[0], self.site),
-            [(toward(one.azimuth_degrees), _magnitude(one.magnitude)) for one in readings],
+            [(toward(one.azimuth_degrees), magnitudes(one.magnitude)) for one in readings],
             [*of_frames, *doubts(self.site, readings)],
         )
 
@@ -157,7 +158,7 @@ class _Adding:
         self.site.refresh_from_db()
         if self.site.sky_brightness != before and self.site.sky_brightness is not None:
             words = _("%(site)s now counts as %(magnitude)s mag/arcsec² at the zenith.")
-            magnitude = _magnitude(self.site.sky_brightness)
+            magnitude = magnitudes(self.site.sky_brightness)
             told = words % {"site": self.site.name, "magnitude": magnitude}
             messages.info(self.request, told)
         return redirect(reverse("site_detail", args=[self.site.pk]) + "#darkness")
@@ -203,7 +204,3 @@ def _when(reading: DarknessReading, site: Site) -> str:
         "offset": f"{there:%z}"[:3] + ":" + f"{there:%z}"[3:],
     }
     return _("%(day)s, %(clock)s in %(zone)s (UTC%(offset)s)") % names
-
-
-def _magnitude(magnitude: float) -> str:
-    return str(number_format(round(magnitude, 2), 2))

@@ -11,14 +11,16 @@ from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.bearings import compass_point
+from trips.almanac.local_sky import estimated_mag
 from trips.almanac.local_time import clock
 from trips.almanac.readings import night_holding, overhead, toward
 from trips.models import DarknessReading, Site, User
 from trips.services.darkness import may_remove
 from trips.services.sky_in_force import TYPED, InForce, in_force
+from trips.templatetags.comparing import magnitudes
 
-# What is older is folded.
-MOST_OUTINGS = 4
+# What is older is folded, and what is older still is in the table alone.
+MOST_OUTINGS, MOST_FOLDED = 4, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +46,12 @@ class Outing:
 
 @dataclass(frozen=True, slots=True)
 class DarknessLog:
-    """`in_force` in sentences, none without; `is_typed`: the site's form says otherwise."""
+    """`in_force` in sentences, none without; `is_typed`: the site's form says otherwise.
+    `left_out` evenings and their readings are not shown."""
 
     newest: Sequence[Outing]
     older: Sequence[Outing]
+    left_out: int
     in_force: list[str]
     is_typed: bool
 
@@ -56,13 +60,15 @@ def darkness_log(site: Site, *, by: User, coordinates: bool) -> DarknessLog:
     readings = list(site.darkness_readings.select_related("camera", "by", "spot"))
     found = in_force(site, readings)
     by_moment = groupby(sorted(readings, key=_place), key=_alike)
+    alike = [list(same) for _key, same in by_moment]
     outings = [
-        _outing(site, [_line(one, found, by, coordinates=coordinates) for one in alike])
-        for _key, alike in by_moment
+        _outing(site, [_line(one, found, by, coordinates=coordinates) for one in same])
+        for same in alike[: MOST_OUTINGS + MOST_FOLDED]
     ]
     return DarknessLog(
         newest=outings[:MOST_OUTINGS],
         older=outings[MOST_OUTINGS:],
+        left_out=len(alike) - len(outings),
         in_force=[*_zenith(site, found), *_ring(site, found)],
         is_typed=site.sky_brightness is not None and not found.explains(site),
     )
@@ -113,11 +119,11 @@ def _outing(site: Site, lines: list[ReadingLine]) -> Outing:
 def _circumstances(site: Site, reading: DarknessReading) -> str:
     if reading.how == TYPED:
         return reading.note
-    is_twilight = overhead(site, reading.at).is_twilight
+    above = overhead(site, reading.at)
     said = [
-        _("Moon up") if reading.moon_up else _("no Moon"),
+        _("Moon up") if reading.moon_up or above.is_moon_up else _("no Moon"),
         _("snow") if reading.snow else "",
-        _("twilight") if is_twilight else "",
+        _("twilight") if above.is_twilight else "",
     ]
     return ", ".join(words for words in said if words)
 
@@ -126,7 +132,7 @@ def _zenith(site: Site, found: InForce) -> Iterator[str]:
     """Say what counts at the zenith, unless the form says otherwise."""
     if found.zenith and found.explains(site):
         yield _("%(magnitude)s at the zenith, evening of %(evening)s.") % {
-            "magnitude": number_format(round(found.zenith.magnitude, 2), 2),
+            "magnitude": magnitudes(found.zenith.magnitude),
             "evening": _evening(site, found.zenith),
         }
 
@@ -147,11 +153,17 @@ def _ring(site: Site, found: InForce) -> Iterator[str]:
         else _("30° up, from %(bright)s to %(dark)s, evening of %(evening)s.")
     )
     yield words % names
+    if site.sky_brightness is None:
+        words = _(
+            "Nobody has measured overhead: it is taken to be about %(magnitude)s there, with as "
+            "much skyglow as in the darkest of these directions."
+        )
+        yield words % {"magnitude": number_format(estimated_mag(site), 1)}
 
 
 def _at(reading: DarknessReading) -> str:
     return _("%(magnitude)s in the %(point)s") % {
-        "magnitude": number_format(round(reading.magnitude, 2), 2),
+        "magnitude": magnitudes(reading.magnitude),
         "point": compass_point(reading.azimuth_degrees or 0.0),
     }
 

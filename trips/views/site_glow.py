@@ -10,12 +10,12 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from trips.almanac.bearings import POINTS, compass_point
+from trips.almanac.local_sky import estimated_mag, local_sky
 from trips.almanac.skyglow import (
     Glow,
     TownGlow,
     TownLine,
     caution_words,
-    estimated_mag,
     glow_of,
     percent,
     share_of_glow,
@@ -30,6 +30,7 @@ from trips.almanac.spots import skyline_of_spot
 from trips.charts.glow import STEP_DEGREES, Sector, glow_top, steps_of
 from trips.charts.skyline import Figure, Seen, SkylinePicture, skyline_picture
 from trips.models import Site, Spot
+from trips.templatetags.comparing import magnitudes
 
 SECTOR_DEGREES = 10.0
 RING_ALTITUDE_DEGREES = 30.0  # where the log's directions are measured
@@ -40,7 +41,7 @@ MOST_LISTED = 12
 
 @dataclass(frozen=True, slots=True)
 class SiteGlow:
-    """`magnitude` the estimate overhead; "" where somebody measured. No picture where there is
+    """`magnitude` the estimate overhead; "" where anything was measured. No picture where there is
     nothing to draw."""
 
     total: str
@@ -56,7 +57,7 @@ def site_glow(site: Site, spots: Sequence[Spot]) -> SiteGlow:
     """Give what a site's page says of towns; over a level horizon where no spot is kept."""
     glow = glow_of(site)
     skyline = skyline_of_spot(spots[0]) if spots else LEVEL
-    is_measured = site.sky_brightness is not None
+    is_measured = local_sky(site).is_measured
     return SiteGlow(
         total=sum_words(glow),
         strongest=strongest_words(glow),
@@ -75,7 +76,7 @@ def _picture(site: Site, glow: Glow, skyline: Skyline) -> SkylinePicture:
         landmarks=[_seen(town, glow, skyline, sectors) for town in _named(glow)],
         glow=sectors,
         figures=[
-            Figure(azimuth % 360, RING_ALTITUDE_DEGREES, _magnitude(mag))
+            Figure(azimuth % 360, RING_ALTITUDE_DEGREES, magnitudes(mag))
             for azimuth, mag in site.sky_by_azimuth
         ],
         compass=[str(point) for point in POINTS[::2]],
@@ -119,10 +120,6 @@ def _seen(town: TownGlow, glow: Glow, skyline: Skyline, sectors: Sequence[Sector
     return Seen(words, town.azimuth_degrees, glow_top(skyline, sector), None)
 
 
-def _magnitude(mag: float) -> str:
-    return number_format(round(mag, 2), 2)
-
-
 def _description(site: Site, glow: Glow, skyline: Skyline) -> Iterator[str]:
     """Say what the picture says."""
     yield f"{capfirst(skyline_words(skyline))}."
@@ -131,7 +128,7 @@ def _description(site: Site, glow: Glow, skyline: Skyline) -> Iterator[str]:
         yield f"{capfirst(town_words(town, glow))}."
     for azimuth, mag in site.sky_by_azimuth:
         words = _("Measured 30° up toward %(point)s: %(magnitude)s mag/arcsec².")
-        yield words % {"point": compass_point(azimuth), "magnitude": _magnitude(mag)}
+        yield words % {"point": compass_point(azimuth), "magnitude": magnitudes(mag)}
 
 
 def _by_direction(glow: Glow) -> Iterator[str]:
