@@ -301,6 +301,14 @@ def _known_sky_outside(fields: Fields) -> str:
     return _("%(value)g mag/arcsec² is no sky of a night: %(low)g to %(high)g are.") % fields
 
 
+def _humidity(fields: Fields) -> str:
+    return _("A humidity of %(value)s %% is not possible: more than 0, and 100 at most.") % fields
+
+
+def _wind(fields: Fields) -> str:
+    return _("A wind of %(value)s km/h is not possible: 0 or more.") % fields
+
+
 SENTENCES: dict[str, Callable[[Fields], str]] = {
     "not_a_number": _not_a_number,
     "latitude_out_of_range": _latitude,
@@ -344,4 +352,6 @@ SENTENCES: dict[str, Callable[[Fields], str]] = {
     "metered_outside": _metered_outside,
     "known_sky_outside": _known_sky_outside,
     "camera_not_calibrated": _camera_not_calibrated,
+    "humidity_out_of_range": _humidity,
+    "wind_out_of_range": _wind,
 }

@@ -1,0 +1,29 @@
+"""The hours of a trip's night that follow from others."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from trips.models import Trip, TripNight
+
+
+def call_out_at(ends_at: datetime, *, drive_minutes: int, margin_minutes: int) -> datetime:
+    """Give when a night that nobody closed is overdue: planned end, drive and margin."""
+    return ends_at + timedelta(minutes=drive_minutes + margin_minutes)
+
+
+def set_call_out(night: TripNight, trip: Trip) -> None:
+    """Give the night its hour; it is saved by whoever saves the night."""
+    night.call_out_at = call_out_at(
+        night.ends_at,
+        drive_minutes=night.drive_minutes,
+        margin_minutes=trip.call_out_margin_minutes,
+    )
+
+
+def set_call_outs(trip: Trip) -> None:
+    """Give all nights their hour anew, after the trip's margin has changed."""
+    nights = list(trip.nights.all())
+    for night in nights:
+        set_call_out(night, trip)
+    TripNight.objects.bulk_update(nights, ["call_out_at"])
