@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from sky.errors import SkyError
 from trips.almanac.camera_sentences import CAMERA_FIELDS, CAMERA_SENTENCES
+from trips.almanac.gear_words import GEAR_SENTENCES, label
 
 __all__ = ["SkyError", "sentence", "why_absent"]
 
@@ -52,6 +53,9 @@ def sentence(error: SkyError) -> str:
     """Say what was wrong, and what would be right."""
     if error.code in CAMERA_SENTENCES:
         return CAMERA_SENTENCES[error.code] % error.fields
+    if error.code in GEAR_SENTENCES:
+        named = {"label": label(str(error.fields.get("field", "")))}
+        return GEAR_SENTENCES[error.code] % {**error.fields, **named}
     say = SENTENCES.get(error.code)
     return say(error.fields) if say else str(error)
 
