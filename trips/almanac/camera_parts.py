@@ -121,7 +121,7 @@ def _light(asked: Question, found: Answer) -> Part:
         "with what is faint still in it. A stop is twice the light."
     ) % {"stops": STOPS_BELOW_GREY}
     words = _("%(sky).1f mag/arcsec² is a sky in which an eye sees stars to magnitude %(eye).1f.")
-    if asked.moon != "none":
+    if round(found.sky_mag, 1) < round(asked.dark_mag, 1):
         words = _(
             "The Moon makes %(sky).1f mag/arcsec² of %(dark).1f: an eye then sees stars to "
             "magnitude %(eye).1f."

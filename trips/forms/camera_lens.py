@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy
 from trips.almanac import camera_words as words
 from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, ShownGroup, laid_out
-from trips.forms.limited import limited, typed_number
+from trips.forms.limited import MARKS, limited, typed_number
 from trips.forms.words import word_mistakes
 from trips.models import Camera
 
@@ -89,7 +89,7 @@ class CameraForm(forms.Form):
     )  # fmt: skip
     iso = DecimalField(
         label=gettext_lazy("Highest ISO that you use"), low=LOWEST_ISO, high=HIGHEST_ISO,
-        example="6400", required=False, widget=typed_number(),
+        example="6400", marks=MARKS["iso"], required=False, widget=typed_number(),
         help_text=gettext_lazy("ISO: how strongly the light is lifted. Empty: 12 800."),
     )  # fmt: skip
     width = limited("sensor_size", gettext_lazy("Sensor’s width (mm)"), example="36")

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -16,6 +17,7 @@ from trips.almanac.sensors import Sensor, check_sensor, common_sensor
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField, as_number
 from trips.forms.layout import Group, dress, plain
+from trips.forms.limited import MARKS
 from trips.forms.metered import ANY, LevelField, MeteredForm
 from trips.models import Camera
 
@@ -43,8 +45,18 @@ _DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
 _WHOLE = {"inputmode": "numeric", "autocomplete": "off"}
 MILLIMETRES = ("sensor_width_mm", "sensor_height_mm")
 PIXELS = ("pixels_wide", "pixels_high")
+MM = MARKS["sensor_size"]
 # Where the day begins first.
 EASTERNMOST = timedelta(hours=14)
+
+
+def _whole(label: Any, low: int, high: int, example: str, **options: Any) -> forms.IntegerField:
+    """Give a field for a whole number; `example` is one that would be right."""
+    words = format_lazy(gettext_lazy("Only a whole number will do; write it like {}."), example)
+    return forms.IntegerField(
+        label=label, min_value=low, max_value=high,
+        error_messages={"required": words, "invalid": words}, **options,
+    )  # fmt: skip
 
 
 class ClubCameraForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable when it runs
@@ -55,22 +67,18 @@ class ClubCameraForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscrip
         choices=lambda: [("", gettext_lazy("as typed here")), *sensor_choices()],
         label=gettext_lazy("Size"),
     )
-    sensor_width_mm = DecimalField(low=1, high=120, example="36", label=gettext_lazy("Width (mm)"))
+    sensor_width_mm = DecimalField(
+        low=1, high=120, example="36", marks=MM, label=gettext_lazy("Width (mm)")
+    )
     sensor_height_mm = DecimalField(
-        low=1, high=120, example="24", label=gettext_lazy("Height (mm)")
+        low=1, high=120, example="24", marks=MM, label=gettext_lazy("Height (mm)")
     )
-    pixels_wide = forms.IntegerField(
-        min_value=1, max_value=100_000, label=gettext_lazy("Pixels across")
-    )
-    pixels_high = forms.IntegerField(
-        min_value=1, max_value=100_000, label=gettext_lazy("Pixels down")
-    )
-    top_iso = forms.IntegerField(
-        min_value=100,
-        max_value=1_000_000,
-        label=gettext_lazy("Highest ISO that you use"),
+    pixels_wide = _whole(gettext_lazy("Pixels across"), 1, 100_000, "6000")
+    pixels_high = _whole(gettext_lazy("Pixels down"), 1, 100_000, "4000")
+    top_iso = _whole(
+        gettext_lazy("Highest ISO that you use"), 100, 1_000_000, "12800",
         help_text=gettext_lazy("Exposures are not advised beyond it."),
-    )
+    )  # fmt: skip
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
     opened = forms.CharField(widget=forms.HiddenInput, required=False)
     instance: Camera

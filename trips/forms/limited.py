@@ -18,6 +18,7 @@ MARKS: dict[Limited, tuple[str, ...]] = {
     "sensor_size": ("mm",),
     "f_number": ("f/", "1:", "f"),
     "exposure_time": ("s",),
+    "iso": ("iso",),
     "declination": ("°",),
 }
 

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from trips.almanac.metering import MeteredFrame
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
+from trips.forms.limited import MARKS
 
 # The computation knows what can be, and its refusals are worded.
 ANY: dict[str, Any] = {"low": -math.inf, "high": math.inf}
@@ -42,9 +43,13 @@ class LevelField(DecimalField):
 
 
 class MeteredForm(forms.Form):
-    f_number = DecimalField(**ANY, example="2.8", label=gettext_lazy("f-number"))
-    seconds = DecimalField(**ANY, example="20", label=gettext_lazy("Exposure time (s)"))
-    iso = DecimalField(**ANY, example="3200", label=gettext_lazy("ISO"))
+    f_number = DecimalField(
+        **ANY, example="2.8", marks=MARKS["f_number"], label=gettext_lazy("f-number")
+    )
+    seconds = DecimalField(
+        **ANY, example="20", marks=MARKS["exposure_time"], label=gettext_lazy("Exposure time (s)")
+    )
+    iso = DecimalField(**ANY, example="3200", marks=MARKS["iso"], label=gettext_lazy("ISO"))
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
