@@ -133,6 +133,7 @@ class Migration(migrations.Migration):
                 ('contact_phone', models.CharField(blank=True, max_length=40, verbose_name='their phone')),
                 ('contact_mail', models.EmailField(blank=True, max_length=254, verbose_name='their mail')),
                 ('call_out_margin_minutes', models.PositiveSmallIntegerField(default=60, help_text='On top of the planned end and the drive.', validators=[django.core.validators.MinValueValidator(15), django.core.validators.MaxValueValidator(720)], verbose_name='margin before the call-out (minutes)')),
+                ('contact_after_minutes', models.PositiveSmallIntegerField(default=15, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(240)], verbose_name="minutes from the instructors' letter to the contact's")),
                 ('rest_hours', models.FloatField(default=7.0, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(24)], verbose_name='hours of rest')),
                 ('late_drive_hours', models.FloatField(default=1.0, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(24)], verbose_name='hours of driving late')),
                 ('late_drive_after', models.TimeField(default=datetime.time(1, 0), verbose_name='late is after')),

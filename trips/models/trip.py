@@ -102,6 +102,11 @@ class Trip(Versioned):
         validators=[MinValueValidator(15), MaxValueValidator(720)],
         help_text=_("On top of the planned end and the drive."),
     )
+    contact_after_minutes = models.PositiveSmallIntegerField(
+        _("minutes from the instructors' letter to the contact's"),
+        default=15,
+        validators=[MinValueValidator(0), MaxValueValidator(240)],
+    )
 
     # When to warn: common practice, no published source.
     rest_hours = models.FloatField(
