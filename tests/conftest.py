@@ -13,19 +13,26 @@ from trips.almanac.fingerprint import site_fingerprint
 from trips.models import (
     Camera,
     DarknessReading,
+    Enrolment,
     Hazard,
     Job,
     Landmark,
     Membership,
     Night,
     Organisation,
+    Person,
     Season,
     Site,
     Spot,
     TargetEntry,
     TargetList,
+    Trip,
+    TripInstructor,
+    TripNight,
     User,
 )
+from trips.services.links import sign
+from trips.services.trips import make_trip
 
 WHEN = datetime(2027, 2, 1, 12, tzinfo=UTC)
 FIRST, LAST = date(2027, 3, 1), date(2027, 3, 31)
@@ -74,6 +81,27 @@ class Cast:
             site=self.site, at=datetime(2026, 3, 18, 22, 40, tzinfo=UTC), magnitude=21.4,
             by=self.coordinator,
         )  # fmt: skip
+
+    @property
+    def trip(self) -> Trip:
+        """Give the club's trip, a draft that the instructor leads; made when first asked for."""
+        return Trip.objects.filter(organisation=self.club).first() or _trip(self)
+
+    @property
+    def trip_night(self) -> TripNight:
+        """Give the trip's first night."""
+        night: TripNight = self.trip.nights.get(date=FIRST)
+        return night
+
+    @property
+    def trip_instructor(self) -> TripInstructor:
+        led: TripInstructor = self.trip.instructors.get(user=self.instructor)
+        return led
+
+    @property
+    def enrolment(self) -> Enrolment:
+        """Give a person with a place on the trip; made when first asked for."""
+        return Enrolment.objects.filter(trip=self.trip).first() or _enrolment(self.trip)
 
 
 @pytest.fixture
@@ -208,6 +236,47 @@ def _spot(site: Site) -> Spot:
     )
     Landmark.objects.create(spot=spot, name="Kiln", azimuth_degrees=214.0, top_degrees=7.0)
     return spot
+
+
+def _trip(cast: Cast) -> Trip:
+    """Two nights; everything is said of them that opening the trip asks for."""
+    trip = make_trip(
+        cast.club,
+        name="Spring dark nights",
+        evenings=[FIRST, FIRST + timedelta(days=1)],
+        spot=cast.spot,
+        by=cast.instructor,
+        now=WHEN,
+        season=cast.season,
+        meeting_point="Car park below the wall",
+    )
+    for night in trip.nights.all():
+        night.decision_at = night.meeting_at - timedelta(hours=4)
+        night.decision_place = "the club's notice board"
+        night.save()
+    return trip
+
+
+def _enrolment(trip: Trip) -> Enrolment:
+    enrolment = Enrolment(
+        trip=trip,
+        person=Person.objects.create(
+            organisation=trip.organisation,
+            name="Ines Calder",
+            mail="ines@calder.example",
+            phone="+34 600 000 001",
+            emergency_name="Otis Calder",
+            emergency_phone="+34 600 000 002",
+        ),
+        state=Enrolment.State.PLACED,
+        place=1,
+        asked_at=WHEN,
+        confirmed_at=WHEN,
+        placed_at=WHEN,
+    )
+    sign(enrolment)
+    enrolment.save()
+    return enrolment
 
 
 def _job(site: Site) -> Job:

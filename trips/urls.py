@@ -17,6 +17,7 @@ from trips.views import (
     darkness,
     darkness_adding,
     frames,
+    head_count,
     home,
     jobs,
     lit_then_dark,
@@ -32,6 +33,7 @@ from trips.views import (
     target_lists,
     target_search,
     target_show,
+    trip_board,
 )
 
 
@@ -151,10 +153,17 @@ urlpatterns = [
         target_search.target_add,
         name="target_add",
     ),
+    # Trips
+    path("trips/<int:trip_id>/", trip_board.trip_detail, name="trip_detail"),
     path("jobs/", jobs.job_list, name="job_list"),
     path("jobs/open/", jobs.jobs_open, name="jobs_open"),
     path("jobs/<int:job_id>/", jobs.job_detail, name="job_detail"),
     path("jobs/<int:job_id>/progress/", jobs.job_progress, name="job_progress"),
     path("jobs/<int:job_id>/again/", jobs.job_again, name="job_again"),
     path("jobs/<int:job_id>/stop/", jobs.job_stop, name="job_stop"),
+    # Behind an instructor's own link.
+    path("h/<str:token>/", head_count.head_count, name="head_count"),
+    path("h/<str:token>/ticks/", head_count.head_count_ticks, name="head_count_ticks"),
+    path("h/<str:token>/list/", head_count.head_count_paper, name="head_count_paper"),
+    path("h/<str:token>/worker.js", head_count.head_count_worker, name="head_count_worker"),
 ]

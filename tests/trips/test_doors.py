@@ -26,6 +26,10 @@ from trips.models import (
     Spot,
     TargetEntry,
     TargetList,
+    Trip,
+    TripEvent,
+    TripInstructor,
+    TripNight,
 )
 
 ROLES = ["anonymous", "stranger", "instructor", "coordinator", "superuser"]
@@ -118,6 +122,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "camera_calibrate"): MEMBERS,
     ("GET", "camera_archive"): [302, 404, 403, 200, 404],
     ("POST", "camera_archive"): [302, 404, 403, 302, 404],
+    ("GET", "trip_detail"): MEMBERS,
     ("GET", "job_list"): ANY_ACCOUNT,
     ("GET", "jobs_open"): ANY_ACCOUNT,
     ("GET", "job_detail"): MEMBERS,
@@ -149,6 +154,7 @@ def address(name: str, cast: Cast) -> str:
         "camera_id": cast.camera.pk,
         "reading_id": cast.reading.pk,
         "night": cast.season.first_night,
+        "trip_id": cast.trip.pk,
         "token": "no-such-token",
     }
     wanted = {key for pattern in patterns() if pattern.name == name
@@ -289,6 +295,6 @@ def test_no_page_has_inline_script_or_style(
 def _rows() -> dict[str, list[Any]]:
     """Every row of the trade, with every value."""
     kinds = [Site, Spot, Landmark, Season, TargetList, TargetEntry, Night, Job, Membership, Hazard,
-             Camera, DarknessReading]  # fmt: skip
+             Camera, DarknessReading, Trip, TripNight, TripInstructor, TripEvent]  # fmt: skip
     assert {kind._meta.label for kind in kinds} < {m._meta.label for m in apps.get_models()}
     return {kind.__name__: list(kind._default_manager.order_by("pk").values()) for kind in kinds}

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from django.db import models
 from django.utils.translation import gettext as _
 
-from trips.models import Versioned
+from trips.models import TripNight, Versioned
 
 # What a row is and whose stays.
 _NEVER_EDITED = {"id", "uid", "version", "organisation", "site"}
@@ -21,12 +23,12 @@ class EditedMeanwhileError(Exception):
         )
 
 
-def save_edited(row: Versioned) -> None:
-    """Save all fields where the version is still the one that the editor saw."""
+def save_edited(row: Versioned | TripNight, *, only: Collection[str] | None = None) -> None:
+    """Save all fields, or `only` those, where the version is still the one that the editor saw."""
     values = {
         field.attname: getattr(row, field.attname)
         for field in row._meta.concrete_fields
-        if field.name not in _NEVER_EDITED
+        if field.name not in _NEVER_EDITED and (only is None or field.name in only)
     }
     seen = row.version
     same = type(row)._default_manager.filter(pk=row.pk, version=seen)

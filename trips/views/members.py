@@ -9,9 +9,21 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from trips.models import Camera, Membership, Organisation, Season, Site, Spot, TargetList, User
+from trips.models import (
+    Camera,
+    Membership,
+    Organisation,
+    Season,
+    Site,
+    Spot,
+    TargetList,
+    Trip,
+    TripInstructor,
+    TripNight,
+    User,
+)
 
-RowT = TypeVar("RowT", Season, Site, TargetList, Camera)
+RowT = TypeVar("RowT", Season, Site, TargetList, Camera, Trip)
 
 
 def member(request: HttpRequest) -> User:
@@ -52,6 +64,29 @@ def camera_of(request: HttpRequest, camera_id: int) -> Camera:
     mine = Camera.objects.for_member(member(request)).select_related("organisation")
     found: Camera = get_object_or_404(mine, pk=camera_id)
     return found
+
+
+def trip_of(request: HttpRequest, trip_id: int) -> Trip:
+    """Give a trip of the person's organisations; another one is no page."""
+    mine = Trip.objects.for_member(member(request))
+    found: Trip = get_object_or_404(
+        mine.select_related("organisation", "season", "target_list"), pk=trip_id
+    )
+    return found
+
+
+def trip_night_of(request: HttpRequest, night_id: int) -> TripNight:
+    """Give a night of such a trip; another one is no page."""
+    mine = TripNight.objects.for_member(member(request))
+    related = ("trip__organisation", "spot__site", "second_spot__site")
+    night: TripNight = get_object_or_404(mine.select_related(*related), pk=night_id)
+    return night
+
+
+def leads(request: HttpRequest, trip: Trip) -> bool:
+    """Tell whether the person is one of the trip's instructors: who may read health notes."""
+    led = TripInstructor.objects.filter(trip=trip, user=member(request))
+    return bool(led.exists())
 
 
 def by_organisation(
