@@ -90,6 +90,19 @@ def test_a_stored_site_has_the_sky_that_was_measured_there() -> None:
     assert toward_town["sky_mag"] == pytest.approx(19.0, abs=0.01)
 
 
+@pytest.mark.django_db
+@pytest.mark.parametrize("measured", [None, 21.5])
+def test_an_estimate_from_towns_is_called_so_and_a_measurement_is_not(
+    measured: float | None,
+) -> None:
+    Site.objects.create(
+        organisation=Organisation.objects.create(name="Club"), name="Alto", latitude=40.4,
+        longitude=-1.1, elevation_m=1600, zone="Europe/Madrid", sky_brightness=measured,
+    )  # fmt: skip
+    _, said = printed("--at", MOONLESS, *UP, "--site", "Alto")
+    assert ("nobody has measured the sky of Alto" in said) == (measured is None)
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

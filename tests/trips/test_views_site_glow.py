@@ -38,8 +38,9 @@ def test_without_a_measurement_the_dark_is_estimated_and_called_so(
     cast: Cast, coordinator: Client
 ) -> None:
     said = page(coordinator, cast)
-    assert "That makes about 20.1 mag/arcsec² overhead, estimated." in said
+    assert "That makes about 20.1 mag/arcsec² overhead, a rough estimate: too bright where" in said
     assert "about 20.1 mag/arcsec² at the zenith, estimated" in said
+    assert "from the towns around: nobody has measured here yet" in said
 
 
 def test_a_measurement_takes_the_place_of_the_estimate(cast: Cast, coordinator: Client) -> None:

@@ -121,7 +121,7 @@ def caution_words() -> str:
     words = _(
         "Estimated by Walker’s law from people and distance alone, with the coefficient %(usual)s;"
         " published ones are %(times)s times as large. It knows no lamps, no hour, no haze and no"
-        " hill before a town, and where many towns are near it comes out too bright."
+        " hill before a town, and adds up all towns as if each were looked at."
     )
     times = [f"{other / COEFFICIENT:.0f}" for other in OTHER_COEFFICIENTS]
     return words % {

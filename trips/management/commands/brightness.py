@@ -77,8 +77,9 @@ class Command(PlainCommand):
             records = brightness_records(sky, place, at, altitude, azimuth)
         except SkyError as error:
             raise RefusalError(sentence(error)) from error
-        if doubt := doubt_of(site):
-            self.stderr.write(doubt)
+        for doubt in (doubt_of(site), _doubt_of_glow(site, sky)):
+            if doubt:
+                self.stderr.write(doubt)
         self.stdout.write(rendered(records, options["format"], COLUMNS))
 
 
@@ -90,6 +91,17 @@ def _sky(site: Site, options: dict[str, Any]) -> LocalSky:
         natural_mag=_asked("natural", options, known.natural_mag),
         extinction=_asked("extinction", options, known.extinction),
     )
+
+
+def _doubt_of_glow(site: Site, sky: LocalSky) -> str:
+    """Say that nobody measured where the towns' glow is taken; a doubt refuses nothing."""
+    if not sky.towns_share:
+        return ""
+    words = _(
+        "Note: nobody has measured the sky of %(site)s; its skyglow is estimated from the towns "
+        "around, and too bright where many are near."
+    )
+    return words % {"site": site.name}
 
 
 def _asked(option: str, options: dict[str, Any], known: float) -> float:
