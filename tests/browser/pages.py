@@ -83,6 +83,12 @@ PAGES: dict[str, Place] = {
             + "?target=Jupiter;M+31;Galactic+core&night=2027-03-09"
         )
     ),
+    "spot-frame": Place(
+        lambda facts: (
+            reverse("spot_frame", args=[facts["spot"]])
+            + "?target=Galactic+core&night=2027-07-03&focal=35"
+        )
+    ),
     "spot-form": Place(lambda facts: reverse("spot_edit", args=[facts["spot"]])),
     "spot-add": Place(lambda facts: reverse("spot_add", args=[facts["sites"]["heron"]])),
     "spot-archive": Place(lambda facts: reverse("spot_archive", args=[facts["spot"]])),
