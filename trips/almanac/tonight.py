@@ -1,0 +1,94 @@
+"""The wanted targets of one night as a camera meets them: where, when, under how bright a sky."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from sky.camera.limits import LIMITS
+from sky.light.brightness import LocalSky, bodies_at, sky_toward
+from sky.place import Place
+from sky.targets.kinds import target_of
+from sky.targets.target import Target
+from trips.almanac.framing import declination_of, usual_field
+from trips.almanac.local_sky import local_sky
+from trips.almanac.night_targets import AbsentTarget, NightTarget, night_targets
+from trips.almanac.sky_brightness import has_a_sky
+from trips.almanac.windows import spot_place
+from trips.models import Site, Spot, TargetEntry
+
+# No rule with a source says how to expose a twilight: times only.
+NO_EXPOSURE_LIGHTS = ("twilight",)
+
+
+@dataclass(frozen=True, slots=True)
+class TargetTonight:
+    """A target at its best moment (Unix seconds) inside its windows.
+
+    `sky_mag` toward it then, with Moon and twilight; None where no exposure follows from the
+    sky: in twilight, and of what is as bright as the Moon. `declination` None for what moves or
+    spans the sky; `field_degrees` None where nobody knows how wide a picture is wanted.
+    """
+
+    name: str
+    target: Target
+    at: float
+    sky_mag: float | None
+    declination: float | None
+    field_degrees: float | None
+    weight: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tonight:
+    """What stands right in a night, what counts most first; `overhead_mag` without the Moon."""
+
+    evening: date
+    targets: tuple[TargetTonight, ...]
+    absent: tuple[AbsentTarget, ...]
+    overhead_mag: float
+    is_measured: bool
+
+
+def tonight(
+    entries: Iterable[TargetEntry], site: Site, spot: Spot | None, evening: date, *, dark_level: int
+) -> Tonight:
+    """Errors: those of `night_targets` and `local_sky`."""
+    found = night_targets(entries, site, spot, evening, dark_level=dark_level)
+    sky = local_sky(site)
+    mags = _toward(found.seen, sky, spot_place(site, spot))
+    told = [_told(one, mag) for one, mag in zip(found.seen, mags, strict=True)]
+    return Tonight(
+        evening=evening,
+        targets=tuple(sorted(told, key=lambda one: -one.weight)),
+        absent=found.absent,
+        overhead_mag=sky.overhead_mag,
+        is_measured=sky.is_measured,
+    )
+
+
+def _toward(seen: Sequence[NightTarget], sky: LocalSky, place: Place) -> list[float]:
+    at = np.array([one.best.at for one in seen])
+    height = np.array([one.best.standing.altitude_degrees for one in seen])
+    azimuth = np.array([one.best.standing.azimuth_degrees for one in seen])
+    light = sky_toward(sky, height, azimuth, bodies_at(place, at))
+    mags: list[float] = light.magnitude.tolist()
+    return mags
+
+
+def _told(one: NightTarget, mag: float) -> TargetTonight:
+    target = target_of(one.entry.target)
+    is_night = mag >= LIMITS["sky_magnitude"].low
+    is_exposed = is_night and one.light not in NO_EXPOSURE_LIGHTS and has_a_sky(one)
+    return TargetTonight(
+        name=one.entry.name,
+        target=target,
+        at=one.best.at,
+        sky_mag=mag if is_exposed else None,
+        declination=declination_of(target),
+        field_degrees=usual_field(target, one.entry.field_degrees),
+        weight=one.entry.weight,
+    )
