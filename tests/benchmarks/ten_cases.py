@@ -89,9 +89,6 @@ class Case:
         return math.log2(iso / min(max(iso, low), high))
 
 
-HEADS = (
-    "place      Moon              sky   loss  lens             time  advised     trail   beside it"
-)
 CASES = (
     Case("city", "", Lens(24.0, 2.8)),
     Case("city", "full Moon 60° up", Lens(24.0, 2.8)),
@@ -131,7 +128,7 @@ def _beside(case: Case) -> str:
 
 
 if __name__ == "__main__":
-    print(HEADS)
+    print("place      Moon              sky   loss  lens             time       ISO    trail")
     for one in CASES:
         print(line(one))
     sys.exit(any(abs(one.stops_off) > FREE_STOPS for one in CASES))
