@@ -10,7 +10,7 @@ from uuid import UUID
 from celery import shared_task
 from django.utils import timezone
 
-from trips.services import jobs, working
+from trips.services import jobs, joining, letters, working
 
 
 @shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
@@ -21,3 +21,13 @@ def work_on_job(job_uid: str) -> None:
 @shared_task(name="trips.sweep_jobs", ignore_result=True, soft_time_limit=50, time_limit=60)
 def sweep_jobs() -> None:
     jobs.sweep(now=timezone.now())
+
+
+@shared_task(name="trips.send_letters", ignore_result=True, soft_time_limit=540, time_limit=600)
+def send_letters() -> None:
+    letters.send_due(clock=timezone.now)
+
+
+@shared_task(name="trips.sweep_places", ignore_result=True, soft_time_limit=50, time_limit=60)
+def sweep_places() -> None:
+    joining.sweep_places(now=timezone.now())

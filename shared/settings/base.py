@@ -10,6 +10,7 @@ import dj_database_url
 from django.utils.translation import gettext_lazy as _
 
 from shared.settings.environment import kept_key, read_environment
+from shared.settings.mail_server import read_mail_server
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 ENVIRONMENT = read_environment()
@@ -134,6 +135,18 @@ STORAGES = {
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 
+# Letters: to a mail server, or as files into the data folder where none is named.
+FIELDNIGHTS_ADDRESS = ENVIRONMENT.address
+DEFAULT_FROM_EMAIL = SERVER_EMAIL = ENVIRONMENT.mail_from
+EMAIL_FILE_PATH = str(DATA_FOLDER / "mail")
+MAIL_SERVER = read_mail_server(ENVIRONMENT.smtp_url)
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if MAIL_SERVER else 'filebased'}.EmailBackend"
+if MAIL_SERVER:
+    EMAIL_HOST, EMAIL_PORT = MAIL_SERVER.host, MAIL_SERVER.port
+    EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = MAIL_SERVER.user, MAIL_SERVER.password
+    EMAIL_USE_SSL, EMAIL_USE_TLS = MAIL_SERVER.is_tls, MAIL_SERVER.is_starttls
+EMAIL_TIMEOUT = 20
+
 # Jobs. The row is the truth, the message may be lost: see trips/services/jobs.py.
 JOB_LEASE_SECONDS = ENVIRONMENT.lease_seconds
 JOB_SWEEP_SECONDS = 5
@@ -152,6 +165,16 @@ CELERY_BEAT_SCHEDULE = {
         "task": "trips.sweep_jobs",
         "schedule": JOB_SWEEP_SECONDS,
         "options": {"expires": JOB_SWEEP_SECONDS},  # sweeps do not pile up while no worker runs
+    },
+    "every-five-seconds-send-letters": {
+        "task": "trips.send_letters",
+        "schedule": 5,
+        "options": {"expires": 5},
+    },
+    "every-minute-sweep-places": {
+        "task": "trips.sweep_places",
+        "schedule": 60,
+        "options": {"expires": 60},
     },
 }
 CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, Any] = {}

@@ -7,6 +7,7 @@ import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 
@@ -23,6 +24,9 @@ class Environment:
     database_url: str
     broker_url: str
     lease_seconds: int
+    address: str
+    smtp_url: str
+    mail_from: str
 
 
 def read_environment(values: Mapping[str, str] = os.environ) -> Environment:
@@ -38,6 +42,9 @@ def read_environment(values: Mapping[str, str] = os.environ) -> Environment:
         database_url=values.get("DATABASE_URL", f"sqlite:///{data / 'fieldnights.sqlite3'}"),
         broker_url=values.get("FIELDNIGHTS_BROKER_URL", "filesystem://"),
         lease_seconds=_positive(values, "FIELDNIGHTS_LEASE_SECONDS", default=30),
+        address=_address(values.get("FIELDNIGHTS_ADDRESS") or "http://127.0.0.1:8000"),
+        smtp_url=values.get("FIELDNIGHTS_SMTP_URL", ""),
+        mail_from=values.get("FIELDNIGHTS_MAIL_FROM") or "Fieldnights <fieldnights@localhost>",
     )
 
 
@@ -71,6 +78,16 @@ def _private_folder(path: Path) -> Path:
             "Name a folder that you may write to."
         ) from error
     return path
+
+
+def _address(text: str) -> str:
+    parts = urlsplit(text)
+    if parts.scheme not in ("http", "https") or not parts.hostname or parts.query or parts.fragment:
+        raise ImproperlyConfigured(
+            f"FIELDNIGHTS_ADDRESS is “{text}”; write where people reach the pages, like "
+            "https://nights.example.org."
+        )
+    return text.rstrip("/")
 
 
 def _words(text: str) -> list[str]:

@@ -1,0 +1,236 @@
+"""Letters about places: to the person alone, each with the private link."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from trips.almanac.local_time import clock, local
+from trips.models import Enrolment, Letter, Trip
+from trips.services import links, places
+from trips.services.letter_kinds.written import Builder, Written, address, paragraphs
+
+State = Enrolment.State
+
+
+def link(letter: Letter) -> Written | None:
+    """The private link: to confirm with, and later with how it stands."""
+    enrolment = _of(letter)
+    if enrolment is None:
+        return None
+    if enrolment.state == State.ASKED:
+        asked = _("Somebody, we hope you, asked for a place on “%(trip)s” with this mail address.")
+        return _written(
+            enrolment,
+            _("Confirm that you want a place: %(trip)s"),
+            asked % _names(enrolment),
+            _("Open this page and press the button; until then no place is held for you:"),
+            _link(enrolment),
+            _(
+                "If it was not you, do nothing: what was written is deleted two days after it "
+                "was asked for."
+            ),
+        )
+    return _written(
+        enrolment,
+        _("Your private page: %(trip)s"),
+        how_it_stands(enrolment),
+        _("Your page, with everything about your place:"),
+        _link(enrolment),
+        _private(),
+    )
+
+
+def moved_up(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.HELD)
+    if enrolment is None:
+        return None
+    return _written(
+        enrolment,
+        _("A place is free for you: %(trip)s"),
+        _("A place on “%(trip)s” became free, and you are next on the waiting list.")
+        % _names(enrolment),
+        how_it_stands(enrolment),
+        _link(enrolment),
+        _("If you cannot come, give the place back there, so that the next one gets it."),
+    )
+
+
+def hold_ends(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.HELD)
+    if enrolment is None:
+        return None
+    return _written(
+        enrolment,
+        _("Your place is held a day longer: %(trip)s"),
+        how_it_stands(enrolment),
+        _link(enrolment),
+    )
+
+
+def lapsed(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.LAPSED)
+    if enrolment is None:
+        return None
+    return _written(
+        enrolment,
+        _("Your place is no longer held: %(trip)s"),
+        _(
+            "The time for which a place on “%(trip)s” was held for you is over, and nothing more "
+            "was filled in. The place goes to the next one who asked."
+        )
+        % _names(enrolment),
+        _("If you still want to come, ask again on the page where you asked first."),
+        _("What is kept of you, and how it is deleted:"),
+        _link(enrolment),
+    )
+
+
+def removed(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.REMOVED)
+    if enrolment is None:
+        return None
+    return _written(
+        enrolment,
+        _("You no longer have a place: %(trip)s"),
+        _("The organiser took you off “%(trip)s”. If you do not know why, ask them.")
+        % _names(enrolment),
+        _("What is kept of you, and how it is deleted:"),
+        _link(enrolment),
+    )
+
+
+def placed(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.PLACED)
+    if enrolment is None:
+        return None
+    return _written(
+        enrolment,
+        _("You have a place: %(trip)s"),
+        _("You have a place on “%(trip)s”.") % _names(enrolment),
+        nights_of(enrolment.trip),
+        _("Your page, with everything about your place:"),
+        _link(enrolment),
+        _private(),
+    )
+
+
+def trip_confirmed(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.HELD, State.PLACED)
+    if enrolment is None or letter.trip.status != Trip.Status.CONFIRMED:
+        return None
+    return _written(
+        enrolment,
+        _("It runs: %(trip)s"),
+        _("“%(trip)s” runs: enough people come.") % _names(enrolment),
+        nights_of(enrolment.trip),
+        _link(enrolment),
+    )
+
+
+def trip_cancelled(letter: Letter) -> Written | None:
+    enrolment = _of(letter, State.HELD, State.PLACED, State.WAITING)
+    if enrolment is None or letter.trip.status != Trip.Status.CANCELLED:
+        return None
+    return _written(
+        enrolment,
+        _("Cancelled, do not set out: %(trip)s"),
+        _("“%(trip)s” is cancelled. Do not set out.") % _names(enrolment),
+        _("What is kept of you, and how it is deleted:"),
+        _link(enrolment),
+    )
+
+
+PLACES: dict[str, Builder] = {
+    "link": link,
+    "moved_up": moved_up,
+    "hold_ends": hold_ends,
+    "lapsed": lapsed,
+    "removed": removed,
+    "placed": placed,
+    "trip_confirmed": trip_confirmed,
+    "trip_cancelled": trip_cancelled,
+}
+
+
+def how_it_stands(enrolment: Enrolment) -> str:
+    """Say in a sentence or two whether the person has a place, and what is to be done."""
+    words = _standing().get(enrolment.state, "")
+    held_until = enrolment.held_until
+    return words % {
+        **_names(enrolment),
+        "number": places.number_in_queue(enrolment) or 0,
+        "until": moment(held_until, places.zone_of_trip(enrolment.trip)) if held_until else "",
+    }
+
+
+def moment(instant: datetime, zone: str) -> str:
+    """Give "Saturday, 5 June, 21:30 (Europe/Madrid)"."""
+    day = date_format(local(instant, zone), "l, j F")
+    return _("%(day)s, %(time)s (%(zone)s)") % {
+        "day": day,
+        "time": clock(instant, zone),
+        "zone": zone,
+    }
+
+
+def nights_of(trip: Trip) -> str:
+    """List when and where people meet, a line for each night."""
+    lines = [
+        _("%(when)s: %(where)s")
+        % {
+            "when": moment(night.meeting_at, night.spot.site.zone),
+            "where": " ".join(night.meeting_point.split()),
+        }
+        for night in trip.nights.select_related("spot__site")
+    ]
+    return "\n".join([_("You meet:"), *lines]) if lines else ""
+
+
+def _standing() -> dict[str, str]:
+    return {
+        State.WAITING: _(
+            "All places on “%(trip)s” are taken. You are number %(number)d on the waiting list; "
+            "if a place becomes free for you, a mail tells you."
+        ),
+        State.HELD: _(
+            "A place on “%(trip)s” is held for you until %(until)s. Open your page and fill in "
+            "what a leader must know; then the place is yours."
+        ),
+        State.PLACED: _("You have a place on “%(trip)s”."),
+        State.NO_SHOW: _("You had a place on “%(trip)s” and were not seen there."),
+        State.GIVEN_BACK: _("You gave your place on “%(trip)s” back."),
+        State.LAPSED: _("The place on “%(trip)s” that was held for you lapsed."),
+        State.REMOVED: _("The organiser took you off “%(trip)s”."),
+    }
+
+
+def _of(letter: Letter, *states: str) -> Enrolment | None:
+    """Give the letter's enrolment where it is in one of the states, or in any."""
+    enrolment = letter.enrolment
+    if enrolment is None or (states and enrolment.state not in states):
+        return None
+    enrolment.trip = letter.trip
+    return enrolment
+
+
+def _written(enrolment: Enrolment, subject: str, *parts: str) -> Written:
+    hello = _("Hello %(name)s,") % {"name": enrolment.person.name}
+    club = enrolment.trip.organisation.name
+    return Written(
+        enrolment.person.mail, subject % _names(enrolment), paragraphs(hello, *parts, club)
+    )
+
+
+def _names(enrolment: Enrolment) -> dict[str, object]:
+    return {"trip": " ".join(enrolment.trip.name.split())}
+
+
+def _link(enrolment: Enrolment) -> str:
+    return address("place", links.token_of(enrolment))
+
+
+def _private() -> str:
+    return _("The link is yours alone: whoever has it can give your place back.")

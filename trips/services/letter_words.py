@@ -1,0 +1,8 @@
+"""All kinds of letters by name. A new kind is a function in `letter_kinds/` and its line there."""
+
+from __future__ import annotations
+
+from trips.services.letter_kinds.places import PLACES
+from trips.services.letter_kinds.written import Builder
+
+LETTERS: dict[str, Builder] = {**PLACES}
