@@ -289,13 +289,15 @@ class Migration(migrations.Migration):
             name='Loan',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('evening', models.DateField()),
                 ('is_granted', models.BooleanField(default=True)),
+                ('refused_at', models.DateTimeField(null=True)),
                 ('enrolment', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='loans', to='trips.enrolment')),
                 ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loans', to='trips.loanitem')),
                 ('night', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='loans', to='trips.tripnight')),
             ],
             options={
-                'ordering': ['night', 'item'],
+                'ordering': ['evening', 'item', 'pk'],
             },
         ),
         migrations.CreateModel(
@@ -410,11 +412,15 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='loan',
-            constraint=models.UniqueConstraint(condition=models.Q(('is_granted', True)), fields=('item', 'night'), name='item_lent_once'),
+            constraint=models.UniqueConstraint(condition=models.Q(('is_granted', True)), fields=('item', 'evening'), name='item_lent_once'),
         ),
         migrations.AddConstraint(
             model_name='loan',
             constraint=models.UniqueConstraint(fields=('item', 'night', 'enrolment'), name='item_asked_once_by_each'),
+        ),
+        migrations.AddConstraint(
+            model_name='loan',
+            constraint=models.CheckConstraint(condition=models.Q(('is_granted', False), ('refused_at', None), _connector='OR'), name='loan_granted_or_refused'),
         ),
         migrations.AddIndex(
             model_name='letter',

@@ -49,27 +49,36 @@ class LoanItem(Edited):
 
 
 class Loan(models.Model):
-    """One piece, one night, one person; `is_granted` False: asked for, not yet promised."""
+    """One piece, one evening, one person. Neither granted nor refused: asked for.
+
+    `evening` is the night's, kept here so that two trips of one evening cannot have one piece.
+    """
 
     item = models.ForeignKey(LoanItem, on_delete=models.PROTECT, related_name="loans")
     night = models.ForeignKey(TripNight, on_delete=models.CASCADE, related_name="loans")
+    evening = models.DateField()
     enrolment = models.ForeignKey(Enrolment, on_delete=models.CASCADE, related_name="loans")
     is_granted = models.BooleanField(default=True)
+    refused_at = models.DateTimeField(null=True)
 
     objects = LoanQuerySet.as_manager()
 
     class Meta:
-        ordering = ["night", "item"]
+        ordering = ["evening", "item", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["item", "night"],
+                fields=["item", "evening"],
                 condition=Q(is_granted=True),
                 name="item_lent_once",
             ),
             models.UniqueConstraint(
                 fields=["item", "night", "enrolment"], name="item_asked_once_by_each"
             ),
+            models.CheckConstraint(
+                condition=Q(is_granted=False) | Q(refused_at=None),
+                name="loan_granted_or_refused",
+            ),
         ]
 
     def __str__(self) -> str:
-        return f"{self.item_id} to {self.enrolment_id} on {self.night_id}"
+        return f"{self.item_id} to {self.enrolment_id} on {self.evening}"

@@ -46,8 +46,8 @@ def _gears(enrolments: Iterable[int]) -> dict[int, Gear]:
         own[row.enrolment_id].extend(_known(row))
     lent: dict[int, list[tuple[date, Piece]]] = defaultdict(list)
     loans = Loan.objects.filter(enrolment__in=ids, is_granted=True)
-    for loan in loans.select_related("item", "night"):
-        lent[loan.enrolment_id].extend((loan.night.date, one) for one in _known(loan.item))
+    for loan in loans.select_related("item"):
+        lent[loan.enrolment_id].extend((loan.evening, one) for one in _known(loan.item))
     return {pk: Gear(tuple(own[pk]), tuple(lent[pk])) for pk in ids}
 
 
