@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -19,6 +20,7 @@ from trips.models import (
     Hazard,
     Job,
     Landmark,
+    Linked,
     Membership,
     Night,
     Season,
@@ -31,6 +33,7 @@ from trips.models import (
     TripInstructor,
     TripNight,
 )
+from trips.services import links
 
 ROLES = ["anonymous", "stranger", "instructor", "coordinator", "superuser"]
 
@@ -131,11 +134,24 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "job_again"): [302, 404, 302, 302, 404],
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],
+    # Behind a private link, which is nobody's here: guessed. BY_LINK tries the right ones.
+    ("GET", "head_count"): [404, 404, 404, 404, 404],
+    ("POST", "head_count"): [404, 404, 404, 404, 404],
+    ("POST", "head_count_ticks"): [404, 404, 404, 404, 404],
+    ("GET", "head_count_ticks"): [405, 405, 405, 405, 405],
+    ("GET", "head_count_paper"): [404, 404, 404, 404, 404],
+    ("GET", "head_count_worker"): [404, 404, 404, 404, 404],
     # Only under the demo settings; the token in this address is nobody's.
     ("GET", "demo_sign_in"): [200, 200, 200, 200, 200],
     ("POST", "demo_sign_in"): [410, 410, 410, 410, 410],
 }
 NEEDS_NO_ACCOUNT = {"sign_in", "sign_out", "demo_sign_in", "look"}
+# Which row's link opens an address.
+BY_LINK: dict[str, Callable[[Cast], Linked]] = {
+    "head_count": lambda cast: cast.trip_instructor,
+    "head_count_paper": lambda cast: cast.trip_instructor,
+    "head_count_worker": lambda cast: cast.trip_instructor,
+}
 TRIALS = [
     (method, name, role, status)
     for (method, name), row in MATRIX.items()
@@ -194,6 +210,25 @@ def test_the_door_answers(
     assert response.status_code == status
     if role == "anonymous" and status == 302 and name not in NEEDS_NO_ACCOUNT:
         assert response.headers["Location"].startswith(reverse("sign_in"))
+
+
+@pytest.mark.parametrize("role", ["anonymous", "stranger", "coordinator"])
+@pytest.mark.parametrize("name", BY_LINK)
+def test_a_link_opens_to_whoever_holds_it_and_to_nobody_when_revoked_or_expired(
+    name: str, role: str, cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    row, client = BY_LINK[name](cast), signed_in(role)
+    where = reverse(name, args=[links.token_of(row)])
+    answer = client.get(where)
+    assert answer.status_code == 200
+    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert "noindex" in answer.headers["X-Robots-Tag"]
+    row.link_expires_at = datetime(2020, 1, 1, tzinfo=UTC)  # long before anybody looks
+    row.save()
+    assert client.get(where).status_code == 404
+    row.link_expires_at = None
+    links.revoke(row)
+    assert client.get(where).status_code == 404
 
 
 def admin_addresses(cast: Cast) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from itertools import permutations
 
-from trips.planning.head_count import HERE, LEFT, NOT_HERE, Mark, Standing, standing
+from trips.planning.head_count import HERE, LEFT, NOT_HERE, Mark, Standing, missing_from, standing
 
 AT = datetime(2027, 6, 5, 22, 0, tzinfo=UTC)
 
@@ -44,3 +44,8 @@ def test_an_instructor_who_ticks_anew_settles_what_she_said_before() -> None:
 
 def test_what_lies_far_apart_is_a_change_and_no_conflict() -> None:
     assert standing([_after(0, HERE, "Olalla"), _after(21, LEFT, "Bruno")]).differing is None
+
+
+def test_who_is_not_counted_is_missing_twenty_minutes_after_the_first_on_the_next_five() -> None:
+    assert missing_from(AT) == AT + timedelta(minutes=20)
+    assert missing_from(AT + timedelta(minutes=1)) == AT + timedelta(minutes=25)

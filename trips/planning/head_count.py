@@ -13,6 +13,10 @@ from datetime import datetime, timedelta
 HERE, LEFT, NOT_HERE = "here", "left", "not_here"
 # Two phones that differ within this may have met the same person at the same time.
 CLOSE = timedelta(minutes=20)
+# Who has not been counted so long after the first is looked for no more, but missed: common
+# practice, no published source.
+LOOKED_FOR = timedelta(minutes=20)
+STEP_SECONDS = 5 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +56,9 @@ def standing(marks: Iterable[Mark]) -> Standing:
     others = [one for one in newest.values() if one.by != last.by and one.kind != last.kind]
     close = [one for one in others if last.at - one.at <= CLOSE]
     return Standing(last, max(close, key=lambda one: one.at, default=None))
+
+
+def missing_from(first: datetime) -> datetime:
+    """Give the hour from which whoever is not counted is missing: on the next five minutes."""
+    late = (first + LOOKED_FOR).timestamp()
+    return datetime.fromtimestamp(-(-late // STEP_SECONDS) * STEP_SECONDS, first.tzinfo)

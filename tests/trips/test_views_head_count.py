@@ -1,0 +1,127 @@
+"""The head count page, opened by an instructor's link: with a script, without one, on paper."""
+
+from __future__ import annotations
+
+import json
+import uuid
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from tests.conftest import Cast
+from trips.models import Enrolment, Person, Tick
+from trips.services import links
+
+
+@pytest.fixture
+def token(cast: Cast) -> str:
+    assert cast.enrolment.place
+    return links.token_of(cast.trip_instructor)
+
+
+def _post(client: Client, cast: Cast, token: str, ticks: Any) -> Any:
+    where = reverse("head_count_ticks", args=[token]) + f"?night={cast.trip_night.date}"
+    return client.post(where, json.dumps({"ticks": ticks}), content_type="application/json")
+
+
+def _tick(cast: Cast, kind: str = "here", **other: str) -> dict[str, str]:
+    return {
+        "uid": str(uuid.uuid4()),
+        "who": f"p{cast.enrolment.pk}",
+        "kind": kind,
+        "at": cast.trip_night.meeting_at.isoformat(),
+    } | other
+
+
+def test_a_press_without_a_script_is_one_tick_however_often_it_comes(
+    client: Client, cast: Cast, token: str
+) -> None:
+    where = reverse("head_count", args=[token]) + f"?night={cast.trip_night.date}"
+    pressed = {"who": f"p{cast.enrolment.pk}", "kind": "here", "uid": str(uuid.uuid4())}
+    for _ in range(2):
+        assert client.post(where, pressed).status_code == 302
+    assert Tick.objects.get().instructor == cast.trip_instructor
+    page = client.get(where).content.decode()
+    assert "data-number>1</strong>" in page
+
+
+def test_the_page_needs_no_account_and_tells_no_other_server(client: Client, token: str) -> None:
+    answer = client.get(reverse("head_count", args=[token]))
+    assert answer.status_code == 200
+    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert "noindex" in answer.headers["X-Robots-Tag"]
+    assert not answer.cookies
+
+
+def test_a_post_answers_with_what_was_kept_and_the_lists_as_they_stand(
+    client: Client, cast: Cast, token: str
+) -> None:
+    tick, foreign = _tick(cast), _tick(cast, who="p999999")
+    answer = _post(client, cast, token, [tick, foreign]).json()
+    assert (answer["kept"], answer["refused"]) == ([tick["uid"]], [foreign["uid"]])
+    assert 'data-state="here"' in answer["lists"]
+
+
+def test_two_phones_that_differ_are_both_told(client: Client, cast: Cast, token: str) -> None:
+    _post(client, cast, token, [_tick(cast, "left")])
+    cast.trip.instructors.create(user=cast.coordinator, link_hash="another")
+    other = cast.trip.instructors.get(user=cast.coordinator)
+    links.sign(other)
+    other.save()
+    answer = _post(client, cast, links.token_of(other), [_tick(cast, "not_here")]).json()
+    assert "Ask each other" in answer["lists"]
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        {"uid": "no id"},
+        {"kind": "gone"},
+        {"at": "yesterday"},
+        {"at": "2027-03-01T21:00:00"},
+    ],
+)
+def test_marks_that_cannot_be_read_are_refused_whole_in_one_sentence(
+    client: Client, cast: Cast, token: str, broken: dict[str, str]
+) -> None:
+    answer = _post(client, cast, token, [_tick(cast), _tick(cast, **broken)])
+    assert answer.status_code == 400
+    assert "cannot be read" in answer.json()["refusal"]
+    assert not Tick.objects.exists()
+
+
+def test_a_revoked_link_counts_nobody(client: Client, cast: Cast, token: str) -> None:
+    links.revoke(cast.trip_instructor)
+    assert _post(client, cast, token, [_tick(cast)]).status_code == 404
+    assert not Tick.objects.exists()
+
+
+def test_a_participants_link_opens_no_head_count(client: Client, cast: Cast, token: str) -> None:
+    own = links.token_of(Enrolment.objects.get(pk=cast.enrolment.pk))
+    assert client.get(reverse("head_count", args=[own])).status_code == 404
+
+
+def test_the_list_to_print_has_a_row_for_everybody(client: Client, cast: Cast, token: str) -> None:
+    page = client.get(reverse("head_count_paper", args=[token])).content.decode()
+    assert page.count('<th scope="row">') == 2
+
+
+def test_the_worker_keeps_this_page_and_its_files_and_no_page_of_members(
+    client: Client, token: str
+) -> None:
+    answer = client.get(reverse("head_count_worker", args=[token]))
+    assert answer.headers["Content-Type"].startswith("text/javascript")
+    kept = json.loads(answer.content.decode().split("FIRST = ")[1].split(";")[0].replace("'", '"'))
+    assert kept[0] == reverse("head_count", args=[token])
+    assert all(address.startswith("/static/") for address in kept[1:])
+
+
+def test_a_name_with_markup_is_shown_as_it_was_typed(
+    client: Client, cast: Cast, token: str
+) -> None:
+    Person.objects.update(name="<b>Zoë</b> \u202eابن")
+    page = client.get(reverse("head_count", args=[token])).content.decode()
+    assert "&lt;b&gt;Zoë&lt;/b&gt;" in page
+    assert "<b>Zoë" not in page

@@ -1,0 +1,126 @@
+"""Head counts: ticks taken in once each, however often a phone sends them, and their sum."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from trips.models import Enrolment, Tick, Trip, TripInstructor, TripNight
+from trips.planning.head_count import Mark, Standing, standing
+
+# A phone's clock may run ahead: a tick from the future would outlast every later one.
+FASTEST_CLOCK = timedelta(minutes=2)
+# A night is looked for from some hours before its meeting until the next morning.
+BEFORE, AFTER = timedelta(hours=8), timedelta(hours=8)
+EXPECTED = (Enrolment.State.PLACED, Enrolment.State.HELD)
+
+
+@dataclass(frozen=True, slots=True)
+class SentTick:
+    """A tick as a phone sent it: `who` is a `Counted.key`."""
+
+    client_uid: uuid.UUID
+    who: str
+    kind: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What came of a post: every tick in `kept` or `refused`, by its client's id.
+
+    Refused are those of people who are no longer on the trip, which no phone need send again.
+    """
+
+    kept: tuple[uuid.UUID, ...]
+    refused: tuple[uuid.UUID, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A person to count: a participant (`p12`) or a leader (`l3`)."""
+
+    key: str
+    name: str
+    leads: bool
+    phone: str
+    emergency: str
+    standing: Standing
+
+
+def night_now(trip: Trip, *, now: datetime) -> TripNight | None:
+    """Give the night that is on, else the next one, else the last."""
+    nights: list[TripNight] = list(trip.nights.select_related("spot__site").order_by("date"))
+    on = [one for one in nights if one.meeting_at - BEFORE <= now <= one.ends_at + AFTER]
+    coming = [one for one in nights if one.meeting_at > now]
+    # Of two that overlap the later one is being prepared, and the earlier one is over only when
+    # it is closed.
+    unclosed = [one for one in on if one.closed_at is None]
+    return next(iter([*unclosed, *on, *coming, *nights[::-1]]), None)
+
+
+def people_of(night: TripNight) -> list[Counted]:
+    """Give everybody who is expected, participants by name, then leaders, as they stand now."""
+    marks = _marks(night)
+    enrolments = night.trip.enrolments.filter(state__in=EXPECTED).select_related("person")
+    participants = [_participant(row, marks) for row in enrolments]
+    leaders = [
+        _leader(row, marks) for row in night.trip.instructors.select_related("user").order_by("pk")
+    ]
+    return [*sorted(participants, key=lambda one: one.name.casefold()), *leaders]
+
+
+def take(
+    ticks: Sequence[SentTick], *, night: TripNight, by: TripInstructor, now: datetime
+) -> Taken:
+    """Keep each tick once. A post that is repeated, whole or in part, changes nothing."""
+    known = _keys(night.trip)
+    kept = [tick for tick in ticks if tick.who in known]
+    Tick.objects.bulk_create((_row(tick, night, by, now) for tick in kept), ignore_conflicts=True)
+    refused = [tick for tick in ticks if tick.who not in known]
+    return Taken(_uids(kept), _uids(refused))
+
+
+def _row(tick: SentTick, night: TripNight, by: TripInstructor, now: datetime) -> Tick:
+    at = now if tick.at > now + FASTEST_CLOCK else tick.at
+    return Tick(
+        client_uid=tick.client_uid,
+        night=night,
+        instructor=by,
+        kind=tick.kind,
+        at=at,
+        received_at=now,
+        **{"enrolment_id" if tick.who[0] == "p" else "leader_id": int(tick.who[1:])},
+    )
+
+
+def _keys(trip: Trip) -> set[str]:
+    """Give everybody who may be ticked: who has a place or had one that night, and who leads."""
+    people = trip.enrolments.exclude(place=None).values_list("pk", flat=True)
+    leaders = trip.instructors.values_list("pk", flat=True)
+    return {*(f"p{pk}" for pk in people), *(f"l{pk}" for pk in leaders)}
+
+
+def _marks(night: TripNight) -> dict[str, list[Mark]]:
+    marks: dict[str, list[Mark]] = {}
+    for tick in night.ticks.select_related("instructor__user"):
+        key = f"p{tick.enrolment_id}" if tick.enrolment_id else f"l{tick.leader_id}"
+        marks.setdefault(key, []).append(Mark(tick.kind, tick.at, str(tick.instructor)))
+    return marks
+
+
+def _participant(row: Enrolment, marks: dict[str, list[Mark]]) -> Counted:
+    person, key = row.person, f"p{row.pk}"
+    emergency = " ".join(filter(None, [person.emergency_name, person.emergency_phone]))
+    return Counted(key, person.name, False, person.phone, emergency, standing(marks.get(key, [])))
+
+
+def _leader(row: TripInstructor, marks: dict[str, list[Mark]]) -> Counted:
+    key = f"l{row.pk}"
+    return Counted(key, str(row), True, row.phone, "", standing(marks.get(key, [])))
+
+
+def _uids(ticks: Iterable[SentTick]) -> tuple[uuid.UUID, ...]:
+    return tuple(tick.client_uid for tick in ticks)

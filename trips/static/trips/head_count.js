@@ -1,0 +1,109 @@
+/* Marks of a head count live on the phone first, and are sent when there is signal. */
+(() => {
+  "use strict";
+
+  const page = document.querySelector(".count-page");
+  const box = `marks ${location.pathname} ${page.dataset.night}`;
+  const AGAIN_MS = 20_000;
+  const LIST = { here: "here", left: "left", not_here: "still" };
+  let sending = false;
+
+  const kept = () => JSON.parse(localStorage.getItem(box) ?? "[]");
+  const keep = (marks) => localStorage.setItem(box, JSON.stringify(marks));
+  const fresh = () => {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    bytes[6] = (bytes[6] & 15) | 64;
+    bytes[8] = (bytes[8] & 63) | 128;
+    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+  };
+
+  /* Put a person into the list that a mark says, and count anew. */
+  function show(mark) {
+    const item = document.getElementById(mark.who);
+    if (!item) return;
+    item.dataset.state = LIST[mark.kind];
+    const time = new Date(mark.at).toTimeString().slice(0, 5);
+    item.querySelector("[data-last]").textContent = time;
+    document.querySelector(`[data-list="${LIST[mark.kind]}"] .names`).append(item);
+  }
+
+  function count() {
+    const lists = document.getElementById("lists");
+    const many = (name) => lists.querySelectorAll(`[data-list="${name}"] li`).length;
+    const ending = many("left") > 0 || lists.dataset.ending === "1";
+    lists.querySelector("[data-number]").textContent = many("here");
+    lists.querySelector("[data-words-here]").hidden = ending;
+    lists.querySelector("[data-words-left]").hidden = !ending;
+    lists.querySelector("[data-still-number]").textContent = many("still");
+    lists.querySelector("[data-still-line]").hidden = many("still") === 0;
+    for (const list of lists.querySelectorAll("[data-list]")) {
+      list.hidden = list.querySelectorAll("li").length === 0;
+    }
+  }
+
+  function tell(words) {
+    page.querySelector("[data-kept]").textContent = words;
+  }
+
+  function waiting() {
+    const words = page.querySelector("template").content.querySelector("[data-words]").dataset;
+    const many = kept().length;
+    if (many === 0) tell(words.sent);
+    else tell((many === 1 ? words.one : words.many).replace("{}", many));
+  }
+
+  function replay() {
+    for (const mark of kept()) show(mark);
+    count();
+    waiting();
+  }
+
+  async function send() {
+    if (sending || kept().length === 0) return;
+    sending = true;
+    try {
+      const ticks = kept();
+      const answer = await fetch(page.dataset.post, {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify({ ticks }),
+      });
+      if (!answer.ok) throw new Error(answer.status);
+      const { kept: taken, refused, lists } = await answer.json();
+      const done = new Set([...taken, ...refused]);
+      keep(kept().filter((mark) => !done.has(mark.uid)));
+      document.getElementById("lists").outerHTML = lists;
+      replay();
+    } catch {
+      waiting();
+    } finally {
+      sending = false;
+    }
+  }
+
+  page.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.elements.who) return;
+    event.preventDefault();
+    const mark = {
+      uid: fresh(),
+      who: form.elements.who.value,
+      kind: event.submitter.value,
+      at: new Date().toISOString(),
+    };
+    keep([...kept(), mark]);
+    show(mark);
+    count();
+    waiting();
+    send();
+  });
+  addEventListener("online", send);
+  document.addEventListener("visibilitychange", () => document.hidden || send());
+  setInterval(send, AGAIN_MS);
+  if ("serviceWorker" in navigator) {
+    navigator.serviceWorker.register(page.dataset.worker, { scope: location.pathname });
+  }
+  replay();
+  send();
+})();
