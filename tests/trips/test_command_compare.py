@@ -101,6 +101,21 @@ def test_it_agrees_with_the_nights_command(table: Writer) -> None:
     )
 
 
+def test_usable_dark_is_told_where_it_is_asked_for_and_agrees_with_the_nights_command(
+    table: Writer,
+) -> None:
+    (without,) = as_json(table(HEADING + HIGH))
+    assert "usable_dark_hours" not in without
+    (found,) = as_json(table(HEADING + HIGH), "--usable-dark")
+    out = io.StringIO()
+    where = ("--lat", "40.4", "--lon", "-1.1", "--elevation", "1600", "--zone", "Europe/Madrid")
+    call_command("nights", *where, *SEASON, "--format", "json", stdout=out)
+    hours = sum(night["usable_dark_hours"] for night in json.loads(out.getvalue()))
+    assert found["usable_dark_hours"] == pytest.approx(hours, abs=0.05)
+    assert found["usable_dark_hours"] > found["moonless_hours"]
+    assert "usable dark h" in printed(table(HEADING + HIGH), "--usable-dark")[0]
+
+
 def test_asking_for_more_hours_leaves_fewer_candidates(table: Writer) -> None:
     path = table(HEADING + HIGH)
     (two,), (five,) = as_json(path), as_json(path, "--least-hours", "5")

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from datetime import date, time
 from multiprocessing import get_context
 
+from sky.light.brightness import LocalSky
+from sky.light.skyglow import glow_at
+from sky.light.usable import DarkEnough, usable_overhead
 from sky.night import DARK_LEVELS, SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
@@ -23,27 +26,34 @@ THREAD_LIMITS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked of every place. Candidate nights: from civil dusk to `out_until`."""
+    """What is asked of every place. Candidate nights: from civil dusk to `out_until`.
+
+    `is_sky_asked`: usable dark too, which takes many times as long as all the rest.
+    """
 
     first: date
     last: date
     dark_level: int = -18
     least_hours: float = 2.0
     out_until: time = time(2)
+    is_sky_asked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceFigures:
     """The season at one place.
 
-    `moonless_by_month` hours by (year, month), in order. `candidates_by_lighter_level` only where
-    there are no candidates: what the levels less dark would give.
+    `usable_dark_hours` overhead, under the glow that towns are thought to cause; None where it was
+    not asked for. `moonless_by_month` hours by (year, month), in order.
+    `candidates_by_lighter_level` only where there are no candidates: what the levels less dark
+    would give.
     """
 
     nights: int
     candidates: int
     dark_hours: float
     moonless_hours: float
+    usable_dark_hours: float | None
     moonless_by_month: dict[tuple[int, int], float]
     longest_run: int
     candidates_by_lighter_level: dict[int, int]
@@ -91,6 +101,7 @@ def figures(places: Sequence[Place], question: Question) -> list[PlaceFigures]:
             candidates=int(found.candidates[n]),
             dark_hours=float(found.dark_hours[n]),
             moonless_hours=float(found.moonless_hours[n]),
+            usable_dark_hours=_usable_dark_hours(table, n) if question.is_sky_asked else None,
             moonless_by_month=dict(
                 zip(found.months, found.moonless_by_month[n].tolist(), strict=True)
             ),
@@ -101,6 +112,12 @@ def figures(places: Sequence[Place], question: Question) -> list[PlaceFigures]:
         )
         for n in range(len(places))
     ]
+
+
+def _usable_dark_hours(table: SeasonTable, index: int) -> float:
+    sky = LocalSky(towns_share=glow_at(table.places[index]).share)
+    spans = usable_overhead(table, index, DarkEnough(sky))
+    return float((spans[:, 1] - spans[:, 0]).sum()) / 3600
 
 
 def _lighter(table: SeasonTable, question: Question) -> dict[int, Summary]:

@@ -40,6 +40,7 @@ COLUMNS = {
     "candidate_nights": "candidates",
     "dark_hours": "dark h",
     "moonless_hours": "moonless h",
+    "usable_dark_hours": "usable dark h",
     "longest_run": "longest run",
 }
 
@@ -78,6 +79,11 @@ class Command(PlainCommand):
             default="02:00",
             metavar="HOUR",
             help=_("candidate hours run from civil dusk until then; default: 02:00"),
+        )
+        parser.add_argument(
+            "--usable-dark",
+            action="store_true",
+            help=_("add the usable dark overhead, under skyglow estimated from towns; slow"),
         )
         parser.add_argument("--processes", type=int, default=2, help=_("default: 2"))
         add_season_options(parser)
@@ -125,6 +131,7 @@ def _question(options: dict[str, Any]) -> Question:
         dark_level=read_dark_level(options["dark_level"]),
         least_hours=least_hours,
         out_until=read_clock("--out-until", options["out_until"]),
+        is_sky_asked=options["usable_dark"],
     )
 
 
@@ -188,6 +195,7 @@ def _no_candidates(named: Named, found: PlaceFigures, question: Question) -> str
 
 
 def _record(named: Named, found: PlaceFigures) -> Record:
+    usable = found.usable_dark_hours
     return {
         "name": named.name,
         "latitude": named.place.latitude,
@@ -198,6 +206,7 @@ def _record(named: Named, found: PlaceFigures) -> Record:
         "candidate_nights": found.candidates,
         "dark_hours": round(found.dark_hours, 3),
         "moonless_hours": round(found.moonless_hours, 3),
+        **({} if usable is None else {"usable_dark_hours": round(usable, 3)}),
         "moonless_hours_by_month": {
             f"{year}-{month:02}": round(hours, 3)
             for (year, month), hours in found.moonless_by_month.items()
@@ -219,5 +228,6 @@ def _rendered(records: list[Record], form: str) -> str:
     flat = [_flattened(record) for record in records]
     if form == "csv":
         return as_csv(flat)
+    figures = {key: heading for key, heading in COLUMNS.items() if key in flat[0]}
     months = (key for key in flat[0] if key.startswith(OF_MONTH))
-    return as_table(flat, COLUMNS | {key: key.removeprefix(OF_MONTH) for key in months})
+    return as_table(flat, figures | {key: key.removeprefix(OF_MONTH) for key in months})
