@@ -237,6 +237,7 @@ def test_what_is_up_and_outside_the_frame_is_named_and_what_is_down_or_inside_is
     turned = made_sketch(90.0, 20.0, sky=made_sky(moon=high, milky_way=core))
     assert missing(turned) == "Not in the frame: the galactic core, 43° to the right of it."
     assert missing(made_sketch(180.0, 20.0)) == ""
+    assert missing(made_sketch(180.0, 60.0)).startswith("Not in the frame: the land, 33° below it")
 
 
 def test_the_description_says_what_the_picture_shows() -> None:

@@ -128,14 +128,22 @@ def _in_frame(sketch: Sketch, standing: Standing) -> str:
 
 
 def missing(sketch: Sketch) -> str:
-    """Say what is up, clear of the land and not in the frame; "" where that is nothing."""
+    """Say what is up, clear of the land and not in the frame, and the land itself; "" where that
+    is nothing."""
+    sky, land = sketch.sky, _land_ahead(sketch)
     left_out = [
         _("%(name)s, %(where)s") % {"name": name, "where": _beside(beyond)}
-        for name, standing in _worth_naming(sketch)
-        if sketch.sky.is_open(standing)
+        for name, standing in ((_("the land"), land), *_worth_naming(sketch))
+        if (standing is land or sky.is_open(standing))
         and (beyond := sketch.frame.beyond(standing.altitude_degrees, standing.azimuth_degrees))
     ]
     return _("Not in the frame: %(names)s.") % {"names": "; ".join(left_out)} if left_out else ""
+
+
+def _land_ahead(sketch: Sketch) -> Standing:
+    """Give the land's edge in the direction in which the camera looks."""
+    azimuth = sketch.frame.pointing.azimuth_degrees
+    return Standing(float(sketch.sky.skyline.at(np.array([azimuth]))[0]), azimuth)
 
 
 def _worth_naming(sketch: Sketch) -> Iterator[tuple[str, Standing]]:
