@@ -171,6 +171,11 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": 5,
         "options": {"expires": 5},
     },
+    "every-ten-seconds-sweep-call-outs": {
+        "task": "trips.sweep_call_outs",
+        "schedule": 10,
+        "options": {"expires": 10},
+    },
     "every-minute-sweep-places": {
         "task": "trips.sweep_places",
         "schedule": 60,

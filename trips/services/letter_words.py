@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
+from trips.services.letter_kinds.call_outs import CALL_OUTS
 from trips.services.letter_kinds.places import PLACES
 from trips.services.letter_kinds.written import Builder
 
-LETTERS: dict[str, Builder] = {**PLACES}
+LETTERS: dict[str, Builder] = {**PLACES, **CALL_OUTS}

@@ -38,8 +38,8 @@ def to_instructor(letter: Letter) -> Written | None:
             _("If everybody is back, close the night here:"),
             address("head_count", links.token_of(instructor)),
             _(
-                "If somebody is not, or you do not know: call those who are out. If nobody answers, "
-                "call the emergency number (112 in Europe); do not wait for this service."
+                "If somebody is not, or you do not know: call those who are out. If nobody "
+                "answers, call the emergency number (112 in Europe); do not wait for this service."
             ),
             _then_the_contact(letter, night),
             *_what_rescuers_ask(night),
@@ -74,7 +74,7 @@ def to_contact(letter: Letter) -> Written | None:
 def over(letter: Letter) -> Written | None:
     """Call off what the contact was told."""
     night = letter.night
-    if night is None or night.closed_at is None or not letter.trip.contact_mail:
+    if night is None or night.closed_at is None or not is_told(night):
         return None
     words = _("%(by)s closed the night at %(time)s (%(zone)s) and says that all are back.")
     return Written(
@@ -90,6 +90,14 @@ def over(letter: Letter) -> Written | None:
             _("If you have called for help, call again and say so."),
         ),
     )
+
+
+def is_told(night: TripNight) -> bool:
+    """Tell whether the contact has the letter, or may have it."""
+    going = Letter.objects.filter(
+        night=night, kind=CONTACT, state__in=(Letter.State.SENDING, Letter.State.SENT)
+    )
+    return bool(going.exists())
 
 
 CALL_OUTS: dict[str, Builder] = {INSTRUCTOR: to_instructor, CONTACT: to_contact, OVER: over}
@@ -114,9 +122,9 @@ def _is_overdue(letter: Letter, night: TripNight) -> bool:
 def _overdue(night: TripNight) -> str:
     hours = {"end": night.ends_at, "call_out": night.call_out_at}
     words = _(
-        "The night of %(date)s at %(site)s was to end at %(end)s. With %(drive)d min of driving and "
-        "time in hand everybody should have been back by %(call_out)s (%(zone)s). Nobody has closed "
-        "the night since."
+        "The night of %(date)s at %(site)s was to end at %(end)s. With %(drive)d min of driving "
+        "and time in hand everybody should have been back by %(call_out)s (%(zone)s). Nobody has "
+        "closed the night since."
     )
     clocks = {name: clock(instant, _zone(night)) for name, instant in hours.items()}
     return words % {**_names(night), **clocks, "drive": night.drive_minutes, "zone": _zone(night)}
@@ -191,7 +199,7 @@ def _cars(night: TripNight) -> str:
 
 def _no_rescue() -> str:
     return _(
-        "Fieldnights is no rescue service: this is a letter by a machine, and nobody else was told. "
+        "Fieldnights is no rescue service: a machine wrote this letter, and nobody was called. "
         "Nobody sets out unless a person calls for help."
     )
 
