@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -17,13 +18,13 @@ from trips.forms.layout import laid_out, mistakes
 from trips.models import Camera
 from trips.services.cameras import archive_camera, calibrate
 from trips.services.editing import EditedMeanwhileError
+from trips.views.archiving import archiving
 from trips.views.kept_typing import typing_kept
 from trips.views.members import (
     by_organisation,
     camera_of,
     coordinated,
     member,
-    require_coordinator,
 )
 from trips.views.versions import seen_version
 
@@ -96,14 +97,8 @@ def _calibrated(request: HttpRequest, camera: Camera, form: CalibrationForm) -> 
 @login_required
 def camera_archive(request: HttpRequest, camera_id: int) -> HttpResponse:
     camera = camera_of(request, camera_id)
-    require_coordinator(request, camera.organisation)
-    if request.method != "POST":
-        return render(request, "trips/camera_archive.html", {"camera": camera})
-    try:
-        camera.version = seen_version(request, camera)
-        archive_camera(camera, now=timezone.now())
-    except EditedMeanwhileError as error:
-        messages.warning(request, str(error))
-        return redirect("camera_detail", camera.pk)
-    messages.success(request, _("%(camera)s is archived.") % {"camera": camera.name})
-    return redirect("camera_list")
+    return archiving(
+        request, camera, lambda: archive_camera(camera, now=timezone.now()),
+        organisation=camera.organisation,
+        template="trips/camera_archive.html", then=reverse("camera_list"),
+    )  # fmt: skip

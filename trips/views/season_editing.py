@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -21,9 +22,9 @@ from trips.models import Organisation, Season
 from trips.services.editing import EditedMeanwhileError
 from trips.services.proposals import propose_season, twins
 from trips.services.seasons import archive_season, save_season
+from trips.views.archiving import archiving
 from trips.views.kept_typing import typing_kept
-from trips.views.members import by_organisation, coordinated, member, require_coordinator, season_of
-from trips.views.versions import seen_version
+from trips.views.members import by_organisation, coordinated, member, season_of
 
 
 @require_safe
@@ -77,17 +78,11 @@ def season_edit(request: HttpRequest, season_id: int) -> HttpResponse:
 @login_required
 def season_archive(request: HttpRequest, season_id: int) -> HttpResponse:
     season = season_of(request, season_id)
-    require_coordinator(request, season.organisation)
-    if request.method != "POST":
-        return render(request, "trips/season_archive.html", {"season": season})
-    season.version = seen_version(request, season)
-    try:
-        archive_season(season, now=timezone.now())
-    except EditedMeanwhileError as error:
-        messages.warning(request, str(error))
-        return redirect("season_archive", season.pk)
-    messages.success(request, _("%(season)s is archived.") % {"season": season.name})
-    return redirect("season_list")
+    return archiving(
+        request, season, lambda: archive_season(season, now=timezone.now()),
+        organisation=season.organisation,
+        template="trips/season_archive.html", then=reverse("season_list"),
+    )  # fmt: skip
 
 
 def _answer(

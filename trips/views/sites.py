@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -16,17 +16,16 @@ from trips.almanac.local_time import night_at
 from trips.almanac.places import describe_position
 from trips.models import Job, Season, Site
 from trips.services.cautions import cautions
-from trips.services.editing import EditedMeanwhileError
 from trips.services.site_year import site_year
 from trips.services.sites import archive_site
 from trips.services.spots import spots_of
 from trips.services.waiting import work_of
+from trips.views.archiving import archiving
 from trips.views.darkness_lines import darkness_log
-from trips.views.members import by_organisation, coordinated, member, require_coordinator, site_of
+from trips.views.members import by_organisation, coordinated, member, site_of
 from trips.views.site_glow import site_glow
 from trips.views.site_pictures import year_picture
 from trips.views.spot_pictures import spot_lines
-from trips.views.versions import seen_version
 
 
 @require_safe
@@ -68,17 +67,11 @@ def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
 @login_required
 def site_archive(request: HttpRequest, site_id: int) -> HttpResponse:
     site = site_of(request, site_id)
-    require_coordinator(request, site.organisation)
-    if request.method != "POST":
-        return render(request, "trips/site_archive.html", {"site": site})
-    try:
-        site.version = seen_version(request, site)
-        archive_site(site, now=timezone.now())
-    except EditedMeanwhileError as error:
-        messages.warning(request, str(error))
-        return redirect("site_detail", site.pk)
-    messages.success(request, _("%(site)s is archived.") % {"site": site.name})
-    return redirect("site_list")
+    return archiving(
+        request, site, lambda: archive_site(site, now=timezone.now()),
+        organisation=site.organisation,
+        template="trips/site_archive.html", then=reverse("site_list"),
+    )  # fmt: skip
 
 
 def _next_step(site: Site, seasons: list[Season], now: datetime) -> str:

@@ -11,6 +11,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.text import capfirst
@@ -30,13 +31,12 @@ from trips.almanac.wording import SkyError, sentence
 from trips.forms.spot_asked import MOST_TARGETS, Asked, read_asked
 from trips.models import Landmark, Spot, TargetList
 from trips.services.cautions import cautions
-from trips.services.editing import EditedMeanwhileError
 from trips.services.spots import archive_spot, put_first, spots_of
 from trips.skyline_table import COLUMNS
+from trips.views.archiving import archiving
 from trips.views.downloads import csv_file
-from trips.views.members import coordinated, member, require_coordinator, spot_of
+from trips.views.members import coordinated, member, spot_of
 from trips.views.spot_pictures import ShownTrack, spot_picture, track_lines
-from trips.views.versions import seen_version
 
 LEAST_STEP_DEGREES = 0.01
 
@@ -105,17 +105,11 @@ def spot_first(request: HttpRequest, spot_id: int) -> HttpResponse:
 @login_required
 def spot_archive(request: HttpRequest, spot_id: int) -> HttpResponse:
     spot = spot_of(request, spot_id)
-    require_coordinator(request, spot.site.organisation)
-    if request.method != "POST":
-        return render(request, "trips/spot_archive.html", {"spot": spot, "site": spot.site})
-    try:
-        spot.version = seen_version(request, spot)
-        archive_spot(spot, by=member(request), now=timezone.now())
-    except EditedMeanwhileError as error:
-        messages.warning(request, str(error))
-        return redirect("spot_detail", spot.pk)
-    messages.success(request, _("%(spot)s is archived.") % {"spot": spot.name})
-    return redirect("site_detail", spot.site_id)
+    return archiving(
+        request, spot, lambda: archive_spot(spot, by=member(request), now=timezone.now()),
+        organisation=spot.site.organisation,
+        template="trips/spot_archive.html", then=reverse("site_detail", args=[spot.site_id]),
+    )  # fmt: skip
 
 
 @require_safe

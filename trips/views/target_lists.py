@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import ValidationError
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -24,18 +24,16 @@ from trips.almanac.targets import (
 )
 from trips.almanac.wording import sentence
 from trips.models import Organisation, Site, TargetEntry, TargetList
-from trips.services.editing import EditedMeanwhileError
 from trips.services.target_lists import archive_list, copy_starter
 from trips.services.target_tables import COLUMNS, rows_of
+from trips.views.archiving import archiving
 from trips.views.downloads import csv_file
 from trips.views.members import (
     by_organisation,
     coordinated,
     member,
-    require_coordinator,
     target_list_of,
 )
-from trips.views.versions import seen_version
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,22 +107,12 @@ def target_list_copy(request: HttpRequest, organisation_id: int) -> HttpResponse
 @login_required
 def target_list_archive(request: HttpRequest, list_id: int) -> HttpResponse:
     shown = target_list_of(request, list_id)
-    require_coordinator(request, shown.organisation)
-    refused: list[str] = []
-    if request.method == "POST":
-        shown.version = seen_version(request, shown)
-        try:
-            archive_list(shown, now=timezone.now())
-        except EditedMeanwhileError as error:
-            messages.warning(request, str(error))
-            return redirect("target_list_archive", shown.pk)
-        except ValidationError as error:
-            refused = error.messages
-        else:
-            messages.success(request, _("%(list)s is archived.") % {"list": shown.name})
-            return redirect("target_lists")
-    context = {"list": shown, "refused": refused, "seasons": shown.seasons.current()}
-    return render(request, "trips/target_list_archive.html", context)
+    return archiving(
+        request, shown, lambda: archive_list(shown, now=timezone.now()),
+        organisation=shown.organisation,
+        template="trips/target_list_archive.html", then=reverse("target_lists"),
+        seasons=shown.seasons.current(),
+    )  # fmt: skip
 
 
 def _shown(entry: TargetEntry, sites: list[Site], year: int) -> ShownEntry:
