@@ -229,6 +229,7 @@ class Migration(migrations.Migration):
                 ('closed_by', models.CharField(blank=True, editable=False, max_length=120)),
                 ('oktas', models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MaxValueValidator(8)], verbose_name='cloud (oktas)')),
                 ('clear_hours', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(24)], verbose_name='clear hours')),
+                ('came', models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MaxValueValidator(500)], verbose_name='participants who came')),
                 ('log_note', models.TextField(blank=True, max_length=10000, verbose_name='how it was')),
                 ('logged_at', models.DateTimeField(editable=False, null=True)),
                 ('decided_by', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),

@@ -101,6 +101,10 @@ class TripNight(models.Model):
         blank=True,
         validators=[MinValueValidator(0), MaxValueValidator(24)],
     )
+    # A number, which stays when the people are deleted; who it was, the head count knows till then.
+    came = models.PositiveSmallIntegerField(
+        _("participants who came"), null=True, blank=True, validators=[MaxValueValidator(500)]
+    )
     log_note = models.TextField(_("how it was"), blank=True, max_length=10_000)
     logged_at = models.DateTimeField(null=True, editable=False)
     logged_by = models.ForeignKey(
