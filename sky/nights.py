@@ -170,13 +170,6 @@ def _moon_phases(
     return phase.illuminated(tt), phase.elongation(tt) % (2 * np.pi) < np.pi
 
 
-def nights_of(place: Place, first: date, last: date) -> list[Night]:
-    """Compute every night of one place; dates that its zone skipped are left out."""
-    table = compute_season([place], first, last)
-    found = (night_of(table, 0, number) for number in range(table.nights))
-    return [night for night in found if night is not None]
-
-
 def night_of(table: SeasonTable, place: int, number: int) -> Night | None:
     """Give night `number` of a place as a row; None for a date that the zone skipped."""
     start, end = (float(noon) for noon in table.noons[place, number : number + 2])

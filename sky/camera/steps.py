@@ -1,4 +1,4 @@
-"""The numbers that cameras offer: ISO and f-numbers in thirds of a stop, shutter times.
+"""The numbers that cameras offer: ISO in thirds of a stop, and shutter times.
 
 What is written on cameras is rounded, by habit and not by a rule: from memory, common practice.
 """
@@ -16,11 +16,6 @@ _ISO_TO_10000 = (
 ISO_STEPS = _ISO_TO_10000 + tuple(
     first * 2**doubled for doubled in range(6) for first in (12_800, 16_000, 20_000)
 )
-
-F_NUMBERS = (
-    1.0, 1.1, 1.2, 1.4, 1.6, 1.8, 2.0, 2.2, 2.5, 2.8, 3.2, 3.5, 4.0, 4.5, 5.0, 5.6, 6.3, 7.1, 8.0,
-    9.0, 10.0, 11.0, 13.0, 14.0, 16.0, 18.0, 20.0, 22.0,
-)  # fmt: skip
 
 # Seconds; longer than 30 s needs a release that holds the shutter open.
 SHUTTER_STEPS = (

@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 
 from sky.night import Night
-from sky.nights import nights_of
 from sky.place import Place
 from tests.against.published import row, rows
+from tests.nights import nights_of
 
 CASES = [
     pytest.param(case, evening, event, id=f"{case['id']} {evening} {event}")

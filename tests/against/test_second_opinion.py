@@ -8,9 +8,9 @@ from datetime import date, timedelta
 import pytest
 
 from sky.night import Night
-from sky.nights import nights_of
 from sky.place import Place
 from sky.second_opinion import ALLOWED_SECONDS, second_opinion
+from tests.nights import nights_of
 
 YEAR = date(2027, 1, 1), date(2027, 12, 31)
 WEEK = date(2027, 3, 1), date(2027, 3, 7)

@@ -26,7 +26,7 @@ def main() -> None:
     count = 3 if is_tenth(__doc__) else 30
     open_club()
 
-    from sky.nights import nights_of  # noqa: PLC0415
+    from tests.nights import nights_of  # noqa: PLC0415
     from trips.almanac.nights import compute_nights  # noqa: PLC0415
     from trips.almanac.places import place_of  # noqa: PLC0415
     from trips.models import Job, Night, Organisation, Site  # noqa: PLC0415

@@ -12,9 +12,10 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sky.night import DARK_LEVELS, Night
-from sky.nights import compute_season, nights_of
+from sky.nights import compute_season
 from sky.place import Place
 from sky.spans import Span, Spans, hours, intersect
+from tests.nights import nights_of
 
 # Two years, so that the tables are made once.
 DAYS = st.dates(date(2027, 1, 1), date(2028, 12, 20))

@@ -9,8 +9,9 @@ import pytest
 
 from sky.errors import SkyError
 from sky.night import Night
-from sky.nights import compute_season, night_of, nights_of
+from sky.nights import compute_season, night_of
 from sky.place import Place
+from tests.nights import nights_of
 
 MADRID = Place(40.4, -1.1, 1600, "Europe/Madrid")
 SVALBARD = Place(78.22, 15.65, 0, "Arctic/Longyearbyen")

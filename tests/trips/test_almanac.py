@@ -11,6 +11,7 @@ import pytest
 from sky import errors, nights, summary, zones
 from sky.night import DARK_LEVELS
 from sky.place import Place
+from tests.nights import nights_of
 from trips.almanac import wording
 from trips.almanac.comparison import Question, compare_places
 from trips.almanac.dates import check_dates
@@ -201,7 +202,7 @@ def test_every_word_of_absence_that_the_sky_gives_has_a_sentence() -> None:
     words = set()
     for latitude in (0.0, 55.0, 69.6, 85.0, -85.0):
         place = Place(latitude, 19.0, 0.0, "Europe/Oslo")
-        for night in nights.nights_of(place, date(2027, 1, 1), date(2027, 12, 31)):
+        for night in nights_of(place, date(2027, 1, 1), date(2027, 12, 31)):
             words |= set(night.absent.values())
     assert len(words) > 5
     assert words <= set(wording.ABSENCES)
@@ -220,7 +221,7 @@ def test_new_moons_reach_half_a_lunation_beyond_the_season() -> None:
 def test_computed_rows_are_the_sky_s_nights_and_are_not_saved() -> None:
     site = Site(latitude=40.4, longitude=-1.1, elevation_m=1600, zone="Europe/Madrid")
     rows = compute_nights(site, FIRST, LAST)
-    computed = nights.nights_of(place_of(site), FIRST, LAST)
+    computed = nights_of(place_of(site), FIRST, LAST)
     assert [each.date for each in rows] == [each.date for each in computed]
     assert [each.sunset for each in rows] == [each.sunset for each in computed]
     assert [each.moonless_hours_15 for each in rows] == [
