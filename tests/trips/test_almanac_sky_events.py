@@ -99,6 +99,7 @@ def test_an_eclipse_after_midnight_has_its_own_date() -> None:
     event = some(TERUEL, date(2028, 1, 11), "lunar_eclipse")
     assert event.words == "partial eclipse of the Moon 04:45–05:41 on 12 January"
     assert event.details[0] == "At most 6 % of the Moon's diameter lies in the umbra."
+    assert any("leaves the eclipse out" in sentence for sentence in event.details)
 
 
 @pytest.mark.parametrize(

@@ -68,7 +68,18 @@ def _words(eclipse: LunarEclipse, night: date, zone: str) -> str:
 
 
 def _details(eclipse: LunarEclipse, contacts: Sequence[Contact]) -> tuple[str, ...]:
-    return (_depth(eclipse), *low_horizon(contacts))
+    return (_depth(eclipse), *_dimmed(eclipse), *low_horizon(contacts))
+
+
+def _dimmed(eclipse: LunarEclipse) -> tuple[str, ...]:
+    """Say where an eclipse that makes the night darker is not reckoned with."""
+    if eclipse.type == "penumbral":
+        return ()
+    told = _(
+        "How dark it is leaves the eclipse out: the sky is darker than told while the umbra covers"
+        " the Moon, and in totality nearly as dark as without it."
+    )
+    return (told,)
 
 
 def _depth(eclipse: LunarEclipse) -> str:
