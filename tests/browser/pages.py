@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.urls import reverse
-from playwright.sync_api import Page
+from playwright.sync_api import FilePayload, Page
 
 Facts = dict[str, Any]
 
@@ -51,6 +51,14 @@ def _echoed_readings(page: Page) -> None:
     page.get_by_label("Camera", exact=True).select_option(index=1)
     page.locator("main form button.main:visible").first.click()
     page.locator("#echo").wait_for()
+
+
+def _refused_table(page: Page) -> None:
+    wrong = b"time,magnitude\n2026-03-03 23:40,9\nsoon,21.4\n"
+    sent: FilePayload = {"name": "log.csv", "mimeType": "text/csv", "buffer": wrong}
+    page.locator("[name=table]").set_input_files(sent)
+    page.locator("main form button.main:visible").first.click()
+    page.get_by_text("“soon” is no time").first.wait_for()
 
 
 def targets(facts: Facts, asked: str) -> str:
@@ -142,6 +150,10 @@ PAGES: dict[str, Place] = {
         lambda facts: reverse("darkness_add", args=[facts["sites"]["broom"]]) + "?how=frame",
         prepare=_echoed_readings,
     ),
+    "darkness-table": Place(
+        lambda facts: reverse("darkness_table", args=[facts["sites"]["broom"]]),
+        prepare=_refused_table,
+    ),
     "reading-remove": Place(lambda facts: reverse("reading_remove", args=[facts["reading"]])),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
@@ -169,7 +181,8 @@ CROWDED: dict[str, Place] = {
 
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
 LIKE_OTHERS = {"camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
-               "reading-remove", "home-empty", "season-polar", "season-empty", "season-waiting",
+               "darkness-table", "reading-remove", "home-empty", "season-polar", "season-empty",
+               "season-waiting",
                "night-polar",
                "site-archive", "season-archive", "site-list", "job-list", "job-failed",
                "season-add", "spot-night", "spot-add", "spot-archive", "target-list-add",
