@@ -13,7 +13,7 @@ from django.contrib.sessions.backends.db import SessionStore
 from django.core.management import call_command
 from django.http import HttpRequest
 
-from tests.browser import clock
+from tests.browser import clock, trip
 from trips.models import (
     Camera,
     DarknessReading,
@@ -179,6 +179,7 @@ def _places(club: Organisation, by: User) -> dict[str, Any]:
             "one site": one_site.pk,
         },
         "jobs": {"running": _running_job(), "failed": _failed_job(sites["fjord"])},
+        **trip.fill(spot, season, by),
     }
 
 

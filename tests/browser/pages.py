@@ -155,6 +155,14 @@ PAGES: dict[str, Place] = {
         prepare=_refused_table,
     ),
     "reading-remove": Place(lambda facts: reverse("reading_remove", args=[facts["reading"]])),
+    "trip": Place(lambda facts: reverse("trip_detail", args=[facts["trip"]])),
+    "head-count": Place(
+        lambda facts: reverse("head_count", args=[facts["links"]["head count"]]), who="nobody"
+    ),
+    "head-count-paper": Place(
+        lambda facts: reverse("head_count_paper", args=[facts["links"]["head count"]]),
+        who="nobody",
+    ),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),
@@ -180,7 +188,8 @@ CROWDED: dict[str, Place] = {
 }
 
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
-LIKE_OTHERS = {"camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
+LIKE_OTHERS = {"head-count-paper",
+               "camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
                "darkness-table", "reading-remove", "home-empty", "season-polar", "season-empty",
                "season-waiting",
                "night-polar",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import uuid
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
@@ -43,8 +42,8 @@ def head_count(request: HttpRequest, token: str) -> HttpResponse:
         return render(request, "trips/head_count_none.html", {"trip": leader.trip})
     if request.method == "POST":
         take([_typed(request)], night=night, by=leader, now=timezone.now())
-        return redirect(f"{request.path}?night={night.date}#lists")
-    context = _context(night, leader, token, now=timezone.now())
+        return redirect(f"{request.get_full_path()}#lists")
+    context = _context(request, night, leader, token)
     return render(request, "trips/head_count.html", context)
 
 
@@ -61,7 +60,7 @@ def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
     except (ValueError, KeyError, TypeError):
         words = _("These marks cannot be read. Load the page again; what it kept stays with it.")
         return JsonResponse({"refusal": words}, status=400)
-    return JsonResponse(_answer(request, taken, _context(night, leader, token, now=timezone.now())))
+    return JsonResponse(_answer(request, taken, _context(request, night, leader, token)))
 
 
 @require_safe
@@ -72,7 +71,7 @@ def head_count_paper(request: HttpRequest, token: str) -> HttpResponse:
     night = _night(request, leader)
     if night is None:
         raise Http404
-    context = _context(night, leader, token, now=timezone.now())
+    context = _context(request, night, leader, token)
     return render(request, "trips/head_count_paper.html", context)
 
 
@@ -103,8 +102,9 @@ class Lists:
 
 
 def _context(
-    night: TripNight, leader: TripInstructor, token: str, *, now: datetime
+    request: HttpRequest, night: TripNight, leader: TripInstructor, token: str
 ) -> dict[str, Any]:
+    now, is_leaving = timezone.now(), "leaving" in request.GET
     people = people_of(night)
     lists = Lists(
         [one for one in people if not (one.standing.is_here or one.standing.has_left)],
@@ -126,7 +126,7 @@ def _context(
         "lists": lists,
         "missing_from": clock(missing_from(first), zone) if first else "",
         "now": clock(now, zone),
-        "is_ending": bool(lists.left) or now >= night.ends_at,
+        "is_ending": is_leaving or bool(lists.left) or now >= night.ends_at,
         "uid": uuid.uuid4,
     }
 

@@ -32,6 +32,7 @@
     const lists = document.getElementById("lists");
     const many = (name) => lists.querySelectorAll(`[data-list="${name}"] li`).length;
     const ending = many("left") > 0 || lists.dataset.ending === "1";
+    lists.dataset.ending = ending ? "1" : "";
     lists.querySelector("[data-number]").textContent = many("here");
     lists.querySelector("[data-words-here]").hidden = ending;
     lists.querySelector("[data-words-left]").hidden = !ending;
@@ -75,6 +76,7 @@
       keep(kept().filter((mark) => !done.has(mark.uid)));
       document.getElementById("lists").outerHTML = lists;
       replay();
+      fetch(location.href).catch(() => {}); // the page that is kept for later says it too
     } catch {
       waiting();
     } finally {
@@ -97,6 +99,13 @@
     count();
     waiting();
     send();
+  });
+  page.addEventListener("click", (event) => {
+    if (!event.target.matches("[data-leaving]")) return;
+    event.preventDefault();
+    page.dataset.post += "&leaving=1";
+    document.getElementById("lists").dataset.ending = "1";
+    count();
   });
   addEventListener("online", send);
   document.addEventListener("visibilitychange", () => document.hidden || send());

@@ -1,0 +1,65 @@
+"""The trip that the browser meets: two nights at the coast, three people, and the links of all."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+from tests.browser import clock
+from trips.models import Enrolment, Person, Season, Spot, Trip, User
+from trips.services import links
+from trips.services.trips import make_trip
+
+EVENINGS = [date(2027, 2, 5), date(2027, 2, 6)]
+# Of every sort of name. All are invented.
+PEOPLE = ["Ines Calder", "Ådne <Fjell> Østerlund-Vatnajøkulsson", "ابن الليل"]
+
+
+def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
+    """Make the trip and give where its pages are."""
+    trip = make_trip(
+        spot.site.organisation,
+        name="Two nights at the boathouse",
+        evenings=EVENINGS,
+        spot=spot,
+        by=by,
+        now=clock.TODAY,
+        season=season,
+        meeting_point="The last lay-by before the slip",
+        is_public=True,
+    )
+    for night in trip.nights.all():
+        night.decision_at = night.meeting_at - timedelta(hours=4)
+        night.decision_place = "the notice board of the club"
+        night.save()
+    rows = [_enrol(trip, n, name) for n, name in enumerate(PEOPLE)]
+    Trip.objects.filter(pk=trip.pk).update(status=Trip.Status.OPEN)
+    return {
+        "trip": trip.pk,
+        "trip night": trip.nights.first().pk,
+        "enrolment": rows[0].pk,
+        "links": {
+            "head count": links.token_of(trip.instructors.get(user=by)),
+            "person": links.token_of(rows[0]),
+            "invitation": links.invitation_of(trip),
+        },
+        "open page": str(trip.uid),
+    }
+
+
+def _enrol(trip: Trip, n: int, name: str) -> Enrolment:
+    person = Person.objects.create(
+        organisation=trip.organisation,
+        name=name,
+        mail=f"person{n}@calder.example",
+        phone=f"+34 600 000 00{n}",
+        emergency_name="Otis Calder",
+        emergency_phone="+34 600 000 009",
+    )
+    row = Enrolment(
+        trip=trip, person=person, state=Enrolment.State.PLACED, place=n + 1,
+        asked_at=clock.TODAY, confirmed_at=clock.TODAY, placed_at=clock.TODAY,
+    )  # fmt: skip
+    links.sign(row)
+    row.save()
+    return row
