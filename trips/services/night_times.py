@@ -1,10 +1,10 @@
-"""The hours of a trip's night that follow from others."""
+"""What follows of a trip's night from what is planned and decided: an hour, a spot."""
 
 from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from trips.models import Trip, TripNight
+from trips.models import Spot, Trip, TripNight
 
 
 def call_out_at(ends_at: datetime, *, drive_minutes: int, margin_minutes: int) -> datetime:
@@ -27,3 +27,9 @@ def set_call_outs(trip: Trip) -> None:
     for night in nights:
         set_call_out(night, trip)
     TripNight.objects.bulk_update(nights, ["call_out_at"])
+
+
+def spot_decided(night: TripNight) -> Spot:
+    """Give where the night goes, as far as it is decided: the first spot unless it was moved."""
+    moved = night.decision == TripNight.Decision.SECOND
+    return night.second_spot if moved and night.second_spot else night.spot

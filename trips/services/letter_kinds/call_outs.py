@@ -15,6 +15,7 @@ from trips.almanac.places import describe_position
 from trips.models import Letter, Spot, Trip, TripInstructor, TripNight
 from trips.services import links
 from trips.services.letter_kinds.written import Builder, Written, address, paragraphs
+from trips.services.night_times import spot_decided
 from trips.services.who_is_out import heads_of, out_in_words
 
 INSTRUCTOR, CONTACT, OVER = "call_out_instructor", "call_out_contact", "call_out_over"
@@ -142,7 +143,7 @@ def _then_the_contact(letter: Letter, night: TripNight) -> str:
 
 def _what_rescuers_ask(night: TripNight) -> list[str]:
     return [
-        _where(_("Where"), _went_to(night)),
+        _where(_("Where"), spot_decided(night)),
         _where(_("Or, the second spot"), night.second_spot) if _may_be_at_second(night) else "",
         _way(night),
         _cars(night),
@@ -150,13 +151,8 @@ def _what_rescuers_ask(night: TripNight) -> list[str]:
     ]
 
 
-def _went_to(night: TripNight) -> Spot:
-    moved = night.decision == TripNight.Decision.SECOND
-    return night.second_spot if moved and night.second_spot else night.spot
-
-
 def _may_be_at_second(night: TripNight) -> bool:
-    return night.second_spot is not None and _went_to(night) != night.second_spot
+    return night.second_spot is not None and spot_decided(night) != night.second_spot
 
 
 def _where(title: str, spot: Spot | None) -> str:
@@ -176,7 +172,7 @@ def _where(title: str, spot: Spot | None) -> str:
 
 
 def _way(night: TripNight) -> str:
-    spot = _went_to(night)
+    spot = spot_decided(night)
     lines = [
         _("Way: they met at %(point)s at %(time)s.")
         % {"point": night.meeting_point, "time": clock(night.meeting_at, _zone(night))}
@@ -210,6 +206,6 @@ def _zone(night: TripNight) -> str:
 
 def _names(night: TripNight) -> dict[str, str]:
     return {
-        "site": " ".join(_went_to(night).site.name.split()),
+        "site": " ".join(spot_decided(night).site.name.split()),
         "date": date_format(night.date, "l j F Y"),
     }

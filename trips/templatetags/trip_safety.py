@@ -1,0 +1,163 @@
+"""Warnings about a trip, and what to do about cold, in words with their figures and reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import time
+from typing import Any
+
+from django import template
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from trips.models import Hazard
+from trips.planning.trip_warnings import TripWarning
+from trips.templatetags.nights import hours
+
+register = template.Library()
+
+Figures = Mapping[str, Any]
+
+
+@register.filter
+def warned(warning: TripWarning) -> str:
+    """Say what is wrong, with the figure and the limit that it passes."""
+    return WARNINGS[warning.code](warning.figures)
+
+
+@register.filter
+def degrees(celsius: float) -> str:
+    """Give whole degrees with a real minus: −3 °C."""
+    whole = round(celsius)
+    return f"{whole} °C".replace("-", "−")
+
+
+@register.filter
+def to_do(code: str) -> str:
+    return str(COLD[code][0])
+
+
+@register.filter
+def because(code: str) -> str:
+    return str(COLD[code][1])
+
+
+def _first_drive(figures: Figures) -> str:
+    words = _("%(hours)s of driving before the first night; more than %(limit)s tires.")
+    return words % _hours(figures, "hours", "limit")
+
+
+def _late_drive(figures: Figures) -> str:
+    words = _("%(hours)s on the road after %(after)s; more than %(limit)s is long for the hour.")
+    return words % {**_hours(figures, "hours", "limit"), "after": _clock(figures["after"])}
+
+
+def _rest(figures: Figures) -> str:
+    words = _("%(hours)s between leaving and the next start; %(limit)s are wanted.")
+    drive = _("%(drive_hours)s of them are the drive.")
+    told = words % _hours(figures, "hours", "limit")
+    if figures["drive_hours"] and figures["hours"] > 0:
+        told = f"{told} {drive % _hours(figures, 'drive_hours')}"
+    return told
+
+
+def _late_nights(figures: Figures) -> str:
+    words = _("Late night number %(nights)d running since %(first)s: each is out past %(after)s.")
+    return words % {
+        "nights": figures["nights"],
+        "first": date_format(figures["first"], "j F"),
+        "after": _clock(figures["after"]),
+    }
+
+
+def _height(figures: Figures) -> str:
+    words = _(
+        "Sleeping at %(height)d m without a night lower down first; the limit is %(limit)d m."
+    )
+    return words % {"height": figures["height_m"], "limit": figures["limit"]}
+
+
+def _leaders(figures: Figures) -> str:
+    kinds = ", ".join(str(Hazard.Kind(kind).label) for kind in figures["kinds"])
+    words = ngettext(
+        "%(leaders)d leader for %(people)d people at %(kinds)s; one for %(limit)d makes "
+        "%(wanted)d.",
+        "%(leaders)d leaders for %(people)d people at %(kinds)s; one for %(limit)d makes "
+        "%(wanted)d.",
+        figures["leaders"],
+    )
+    return words % {**figures, "kinds": kinds}
+
+
+def _seats(figures: Figures) -> str:
+    words = ngettext(
+        "%(seats)d seat for %(people)d people, leaders counted.",
+        "%(seats)d seats for %(people)d people, leaders counted.",
+        figures["seats"],
+    )
+    return words % figures
+
+
+def _same_driver(figures: Figures) -> str:
+    words = ngettext(
+        "A driver drove the night before too: let somebody else drive.",
+        "%(count)d drivers drove the night before too: let others drive.",
+        len(figures["drivers"]),
+    )
+    return words % {"count": len(figures["drivers"])}
+
+
+WARNINGS: dict[str, Callable[[Figures], str]] = {
+    "first_drive": _first_drive,
+    "late_drive": _late_drive,
+    "rest": _rest,
+    "late_nights": _late_nights,
+    "sleeping_height": _height,
+    "leaders": _leaders,
+    "seats": _seats,
+    "same_driver": _same_driver,
+}
+
+# What to do, and why.
+COLD = {
+    "cool_down": (
+        gettext_lazy("Let camera and lenses cool in their closed bag before the first frame."),
+        gettext_lazy("Warm glass shifts its focus and makes the air in front of it swim."),
+    ),
+    "dew": (
+        gettext_lazy("Expect dew: a heater or a hand warmer under a band around each lens."),
+        gettext_lazy("Under a clear sky glass grows some degrees colder than the air."),
+    ),
+    "dew_unknown": (
+        gettext_lazy("Bring a heater or a hand warmer for each lens all the same."),
+        gettext_lazy("Without a humidity nobody can say how near the dew point is."),
+    ),
+    "batteries": (
+        gettext_lazy("Carry spare batteries close to the body and change them in turn."),
+        gettext_lazy("A cold battery gives out early, and gives the rest once it is warm."),
+    ),
+    "biting": (
+        gettext_lazy("Thin gloves under thick ones; touch no bare metal."),
+        gettext_lazy("In this wind hands stop working before they hurt."),
+    ),
+    "frostbite": (
+        gettext_lazy("Cover all skin, look at each other’s faces, and keep the session short."),
+        gettext_lazy(
+            "Bare skin freezes within half an hour (chart of the US National Weather Service, "
+            "2001)."
+        ),
+    ),
+    "warm_up": (
+        gettext_lazy("Close the bag before going into the warm, and open it when it has warmed."),
+        gettext_lazy("Moist air then wets the bag instead of the glass. Take the card out first."),
+    ),
+}
+
+
+def _hours(figures: Figures, *names: str) -> dict[str, str]:
+    return {name: hours(max(0.0, figures[name])) for name in names}
+
+
+def _clock(at: time) -> str:
+    return f"{at:%H:%M}"
