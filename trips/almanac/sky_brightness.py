@@ -68,7 +68,6 @@ class NightLight:
     darkest: Pair  # as long as the zenith is as dark as it gets, within what is hardly seen
     toward: tuple[LightLine, ...]
     is_measured: bool
-    loss_mag: float  # what Moon and twilight may take of a usable sky
 
 
 def night_light(
@@ -96,7 +95,6 @@ def night_light(
             for one, stand, line, best in zip(seen, stands, mags[1:], bests[1:], strict=True)
         ),
         is_measured=enough.sky.is_measured,
-        loss_mag=enough.loss_mag,
     )
 
 

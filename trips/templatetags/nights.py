@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from django import template
-from django.utils.formats import date_format
+from django.utils.formats import date_format, number_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock, local, to_the_minute
@@ -51,6 +51,12 @@ def spans(pairs: Sequence[Sequence[float]], zone: str) -> str:
 def hours(value: float | None) -> str:
     """Give "4.0 h", "none" for nothing, and a dash where it is not known."""
     return "–" if value is None else hours_of(value)
+
+
+@register.filter
+def as_typed(number: float) -> str:
+    """Give 0.2 or 0.25: as many places as somebody typed."""
+    return number_format(f"{number:g}")
 
 
 @register.filter

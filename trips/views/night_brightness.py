@@ -8,7 +8,6 @@ from typing import Any
 
 import numpy as np
 from django.http import QueryDict
-from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.brightness_words import (
@@ -105,7 +104,6 @@ def night_brightness(
         "is_measured": light.is_measured,
         "measured_on": site.sky_measured_on,
         "spot": spot,
-        "loss": number_format(f"{light.loss_mag:g}"),
         "pictures": _pictures(row, course, light, chosen, usable),
         "rows": list(_rows(light, chosen, asked, site.zone)),
     }
