@@ -52,6 +52,30 @@ FIELD_WORDS = {
     "times": gettext_lazy("Times it enlarges"),
 }
 
+HELP_WORDS = {
+    "pixels_wide": gettext_lazy("Of its pictures. Empty: usual for that sensor."),
+    "top_iso": gettext_lazy("Beyond it you find the picture too coarse."),
+    "leg_mm": gettext_lazy("Measure its diameter; from 25 mm on it stands still in wind."),
+    "centre_column": gettext_lazy("As you use it."),
+    "stated_error_arcseconds_per_minute": gettext_lazy("As its maker says; 0 where nobody does."),
+    "polar_error_arcminutes": gettext_lazy("As you set it up. The Moon is 30′ wide."),
+    "number": gettext_lazy("Charged ones, that in the camera among them."),
+    "is_travel": gettext_lazy("Light and short: it shakes in long exposures."),
+}
+
+CHOICE_WORDS = {
+    ("centre_column", "unknown"): gettext_lazy("not looked yet"),
+    ("centre_column", "none"): gettext_lazy("none"),
+    ("centre_column", "lowered"): gettext_lazy("lowered"),
+    ("centre_column", "raised"): gettext_lazy("raised"),
+    ("leg_lock", "unknown"): gettext_lazy("not looked yet"),
+    ("leg_lock", "twist"): gettext_lazy("twist"),
+    ("leg_lock", "flip"): gettext_lazy("flip"),
+    ("way", "cable"): gettext_lazy("cable"),
+    ("way", "radio"): gettext_lazy("radio"),
+    ("way", "self-timer"): gettext_lazy("self-timer of the camera"),
+}
+
 GEAR_SENTENCES = {
     "gear_kind_unknown": gettext_lazy("“%(kind)s” is no kind of gear that is kept here."),
     "gear_missing": gettext_lazy("“%(label)s” is empty: write its number."),
@@ -70,3 +94,7 @@ GEAR_SENTENCES = {
 
 def label(name: str) -> str:
     return str(FIELD_WORDS.get(name, name))
+
+
+def choice_words(name: str, choice: str) -> str:
+    return str(CHOICE_WORDS[name, choice])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sky.camera.sensor import COMMON_SENSORS, Sensor
 from trips.models import Camera
 
-__all__ = ["Sensor", "check_sensor", "common_sensor"]
+__all__ = ["COMMON_SENSORS", "Sensor", "check_sensor", "common_sensor"]
 
 
 def common_sensor(name: str) -> Sensor | None:

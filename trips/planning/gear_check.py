@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Any
 
 from sky.camera.practice import TRACKED_PAST_MM, wants_tracker
+from trips.planning.cold_advice import BATTERIES_C
 from trips.planning.gear.bag import Gear
 from trips.planning.gear.batteries import Batteries
 from trips.planning.gear.camera import Camera
@@ -26,8 +27,6 @@ LEAST_LEG_MM = 25.0
 USUAL_SECTIONS = (3, 4)
 # Pointing up, one looks at the screen from below.
 TALL_CM = 140.0
-# At this and below, people wear thick gloves, and a battery gives about half of what it holds.
-COLD_C = 5.0
 BATTERIES, BATTERIES_IN_THE_COLD = 2, 3
 
 
@@ -54,7 +53,8 @@ class Plan:
 
     @property
     def is_cold(self) -> bool:
-        return self.coldest_c is not None and self.coldest_c <= COLD_C
+        """Whether batteries give about half, and people wear gloves that feel nothing."""
+        return self.coldest_c is not None and self.coldest_c <= BATTERIES_C
 
 
 @dataclass(frozen=True, slots=True)

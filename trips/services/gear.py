@@ -6,7 +6,7 @@ Errors of every deed: `SkyError` in the words of `almanac/wording.py`, and `Refu
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from django.db import transaction
@@ -75,6 +75,33 @@ def add_piece(enrolment: Enrolment, piece: Piece) -> OwnGear:
 def change_piece(row: OwnGear, piece: Piece) -> None:
     row.kind, row.name, row.spec = NAMES[type(piece)], piece.name, written(piece)
     row.save(update_fields=["kind", "name", "spec"])
+
+
+def remove_piece(enrolment: Enrolment, number: int) -> bool:
+    """Take a piece away; one that is gone already is no mistake: a button pressed twice."""
+    gone, _of = OwnGear.objects.filter(enrolment=enrolment, pk=number).delete()
+    return gone > 0
+
+
+@transaction.atomic
+def keep_small(enrolment: Enrolment, small: Mapping[str, Piece | None]) -> None:
+    """Keep one piece each of kinds of which nobody brings several, or none.
+
+    What is there already with more figures than were asked stays as it is.
+    """
+    _locked(enrolment)
+    for kind, piece in small.items():
+        rows = OwnGear.objects.filter(enrolment=enrolment, kind=kind)
+        if piece is None:
+            rows.delete()
+        elif not any(_says(row, piece) for row in rows):
+            rows.delete()
+            OwnGear.objects.create(enrolment=enrolment, kind=kind, spec=written(piece))
+
+
+def _says(row: OwnGear, piece: Piece) -> bool:
+    """Tell whether a row says all that a piece does."""
+    return all(row.spec.get(name) == value for name, value in written(piece).items())
 
 
 @transaction.atomic

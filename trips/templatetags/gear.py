@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from trips.almanac.camera_words import PROJECTION_WORDS, f_words, grouped
-from trips.almanac.gear_words import KIND_WORDS
+from trips.almanac.gear_words import KIND_WORDS, choice_words
 from trips.planning.gear import (
     NAMES,
     Batteries,
@@ -29,11 +29,6 @@ from trips.planning.gear_check import Finding
 
 register = template.Library()
 
-RELEASE_WORDS = {
-    "cable": gettext_lazy("cable"),
-    "radio": gettext_lazy("radio"),
-    "self-timer": gettext_lazy("self-timer of the camera"),
-}
 COLUMN_WORDS = {
     "none": gettext_lazy("no centre column"),
     "lowered": gettext_lazy("centre column lowered"),
@@ -258,7 +253,7 @@ def _tracker(one: Tracker) -> str:
 
 
 def _release(one: Release) -> str:
-    way = str(RELEASE_WORDS[one.way])
+    way = choice_words("way", one.way)
     return _("%s, holds the shutter open past 30 s") % way if one.holds_open else way
 
 
