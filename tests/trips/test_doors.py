@@ -139,8 +139,26 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "head_count"): [404, 404, 404, 404, 404],
     ("POST", "head_count_ticks"): [404, 404, 404, 404, 404],
     ("GET", "head_count_ticks"): [405, 405, 405, 405, 405],
+    ("POST", "head_count_close"): [404, 404, 404, 404, 404],
+    ("GET", "head_count_close"): [405, 405, 405, 405, 405],
     ("GET", "head_count_paper"): [404, 404, 404, 404, 404],
     ("GET", "head_count_worker"): [404, 404, 404, 404, 404],
+    ("GET", "place"): [404, 404, 404, 404, 404],
+    ("POST", "place"): [404, 404, 404, 404, 404],
+    ("GET", "place_confirm"): [405, 405, 405, 405, 405],
+    ("POST", "place_confirm"): [404, 404, 404, 404, 404],
+    ("GET", "place_give_back"): [404, 404, 404, 404, 404],
+    ("POST", "place_give_back"): [404, 404, 404, 404, 404],
+    ("GET", "place_new_link"): [405, 405, 405, 405, 405],
+    ("POST", "place_new_link"): [404, 404, 404, 404, 404],
+    ("GET", "place_export"): [404, 404, 404, 404, 404],
+    ("GET", "place_forget"): [404, 404, 404, 404, 404],
+    ("POST", "place_forget"): [404, 404, 404, 404, 404],
+    ("GET", "invitation"): [404, 404, 404, 404, 404],
+    ("POST", "invitation"): [404, 404, 404, 404, 404],
+    # A draft has no open page.
+    ("GET", "join"): [404, 404, 404, 404, 404],
+    ("POST", "join"): [404, 404, 404, 404, 404],
     # Only under the demo settings; the token in this address is nobody's.
     ("GET", "demo_sign_in"): [200, 200, 200, 200, 200],
     ("POST", "demo_sign_in"): [410, 410, 410, 410, 410],
@@ -151,6 +169,10 @@ BY_LINK: dict[str, Callable[[Cast], Linked]] = {
     "head_count": lambda cast: cast.trip_instructor,
     "head_count_paper": lambda cast: cast.trip_instructor,
     "head_count_worker": lambda cast: cast.trip_instructor,
+    "place": lambda cast: cast.enrolment,
+    "place_give_back": lambda cast: cast.enrolment,
+    "place_export": lambda cast: cast.enrolment,
+    "place_forget": lambda cast: cast.enrolment,
 }
 TRIALS = [
     (method, name, role, status)
@@ -172,6 +194,7 @@ def address(name: str, cast: Cast) -> str:
         "night": cast.season.first_night,
         "trip_id": cast.trip.pk,
         "token": "no-such-token",
+        "uid": cast.trip.uid,
     }
     wanted = {key for pattern in patterns() if pattern.name == name
               for key in pattern.pattern.converters}  # fmt: skip

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 import uuid
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from tests.conftest import Cast
-from trips.models import Enrolment, Person, Tick
+from trips.models import Enrolment, Person, Tick, TripNight
 from trips.services import links
 
 
@@ -125,3 +127,45 @@ def test_a_name_with_markup_is_shown_as_it_was_typed(
     page = client.get(reverse("head_count", args=[token])).content.decode()
     assert "&lt;b&gt;Zoë&lt;/b&gt;" in page
     assert "<b>Zoë" not in page
+
+
+def _close(client: Client, cast: Cast, token: str, **pressed: str) -> Any:
+    where = reverse("head_count_close", args=[token]) + f"?night={cast.trip_night.date}"
+    answer = client.post(where, pressed)
+    return answer
+
+
+def test_a_night_is_closed_from_the_field_and_opened_again(
+    client: Client, cast: Cast, token: str
+) -> None:
+    _move(cast, timedelta(hours=-5))
+    assert _close(client, cast, token).status_code == 302
+    assert cast.trip_night.closed_at
+    _close(client, cast, token, reopen="1")
+    assert cast.trip_night.closed_at is None
+
+
+def test_a_night_with_somebody_still_ticked_as_here_is_closed_only_all_the_same(
+    client: Client, cast: Cast, token: str
+) -> None:
+    _move(cast, timedelta(hours=-5))
+    _post(client, cast, token, [_tick(cast)])
+    refused = _close(client, cast, token).content.decode()
+    assert "1 person is ticked as here" in refused
+    assert cast.trip_night.closed_at is None
+    _close(client, cast, token, all_the_same="1")
+    assert cast.trip_night.closed_at
+
+
+def test_a_night_that_has_not_begun_is_not_closed(client: Client, cast: Cast, token: str) -> None:
+    _move(cast, timedelta(hours=5))
+    assert "has not begun" in _close(client, cast, token).content.decode()
+    assert cast.trip_night.closed_at is None
+
+
+def _move(cast: Cast, by: timedelta) -> None:
+    """Let the night begin so long after the view's own clock."""
+    begins = timezone.now() + by
+    TripNight.objects.filter(pk=cast.trip_night.pk).update(
+        meeting_at=begins, ends_at=begins + timedelta(hours=8)
+    )

@@ -19,6 +19,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from trips.almanac.local_time import clock
 from trips.models import Tick, TripInstructor, TripNight
 from trips.planning.head_count import missing_from
+from trips.services.closing import close_night, reopen_night
 from trips.services.head_counts import (
     Counted,
     SentTick,
@@ -27,6 +28,7 @@ from trips.services.head_counts import (
     people_of,
     take,
 )
+from trips.services.refusals import RefusedError
 from trips.views.link_doors import by_link, instructor_by
 
 # What a phone without signal gathers in a night, and more.
@@ -61,6 +63,31 @@ def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
         words = _("These marks cannot be read. Load the page again; what it kept stays with it.")
         return JsonResponse({"refusal": words}, status=400)
     return JsonResponse(_answer(request, taken, _context(request, night, leader, token)))
+
+
+@require_POST
+@by_link
+def head_count_close(request: HttpRequest, token: str) -> HttpResponse:
+    """Say that all are back, or take that back; what stands against it is said on the page."""
+    leader = instructor_by(token)
+    night = _night(request, leader)
+    if night is None:
+        raise Http404
+    try:
+        _close_or_reopen(request, night, leader)
+    except RefusedError as refused:
+        context = _context(request, night, leader, token)
+        context |= {"told": [refused.sentence], "may_close_all_the_same": True}
+        return render(request, "trips/head_count.html", context)
+    return redirect(f"{reverse('head_count', args=[token])}?night={night.date}#close")
+
+
+def _close_or_reopen(request: HttpRequest, night: TripNight, leader: TripInstructor) -> None:
+    if "reopen" in request.POST:
+        reopen_night(night, by=leader.user, now=timezone.now())
+        return
+    despite = "all_the_same" in request.POST
+    close_night(night, by=leader.user, now=timezone.now(), despite_open_ticks=despite)
 
 
 @require_safe
@@ -135,7 +162,7 @@ def _night(request: HttpRequest, leader: TripInstructor) -> TripNight | None:
     asked = parse_date(request.GET.get("night", "")) if request.GET.get("night") else None
     if asked is None:
         return night_now(leader.trip, now=timezone.now())
-    nights = leader.trip.nights.select_related("spot__site")
+    nights = leader.trip.nights.select_related("spot__site", "trip")
     found: TripNight = get_object_or_404(nights, date=asked)
     return found
 
