@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 # A spreadsheet takes a cell that starts with one of these for a formula.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
+DELIMITERS = (",", ";", "\t")
 BYTE_ORDER_MARK = "\ufeff"
 
 Cell = str | float | None
@@ -60,12 +61,12 @@ class Line:
 def read_table(data: bytes, *, required: Sequence[str], optional: Sequence[str] = ()) -> list[Line]:
     """Read a table with a heading line, columns in any order; other columns are left out.
 
-    Commas between cells, or semicolons and then decimal commas. Errors: `TableError` for empty or
+    Commas between cells, or semicolons or tabs and then decimal commas. Errors: `TableError` for empty or
     binary data, missing or repeated columns, and records that do not fit the heading.
     """
     text = _decoded(data)
     heading_line = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = ";" if heading_line.count(";") > heading_line.count(",") else ","
+    delimiter = max(DELIMITERS, key=heading_line.count)
     records = _records(text, delimiter)
     if not records:
         raise TableError(_("The file is empty; its first line must name the columns."))
@@ -75,7 +76,7 @@ def read_table(data: bytes, *, required: Sequence[str], optional: Sequence[str] 
         raise TableError(_("The file has a heading but no lines under it."))
     wanted = {*required, *optional}
     return [
-        Line(number, _cells(number, heading, record, wanted), delimiter == ";")
+        Line(number, _cells(number, heading, record, wanted), delimiter != ",")
         for number, record in records[1:]
     ]
 

@@ -55,8 +55,9 @@ def test_a_byte_order_mark_is_no_part_of_the_first_name() -> None:
     assert line.text("name") == "Alto"
 
 
-def test_semicolons_bring_decimal_commas() -> None:
-    (line,) = read("name;latitude;longitude\nAlto;40,4;-1,1\n")
+@pytest.mark.parametrize("between", [";", "\t"])
+def test_semicolons_and_tabs_bring_decimal_commas(between: str) -> None:
+    (line,) = read("name;latitude;longitude\nAlto;40,4;-1,1\n".replace(";", between))
     assert (line.decimal("latitude"), line.decimal("longitude")) == (40.4, -1.1)
 
 
