@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from django.core.cache import cache
 from django.test import Client
 
 from trips.almanac.fingerprint import site_fingerprint
@@ -102,6 +103,12 @@ class Cast:
     def enrolment(self) -> Enrolment:
         """Give a person with a place on the trip; made when first asked for."""
         return Enrolment.objects.filter(trip=self.trip).first() or _enrolment(self.trip)
+
+
+@pytest.fixture(autouse=True)
+def _nothing_counted() -> None:
+    """Forget what other tests tried: one address may do only so much in an hour."""
+    cache.clear()
 
 
 @pytest.fixture

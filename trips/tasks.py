@@ -10,7 +10,7 @@ from uuid import UUID
 from celery import shared_task
 from django.utils import timezone
 
-from trips.services import closing, jobs, joining, letters, working
+from trips.services import closing, forgetting, jobs, joining, letters, working
 
 
 @shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
@@ -36,3 +36,8 @@ def sweep_places() -> None:
 @shared_task(name="trips.sweep_call_outs", ignore_result=True, soft_time_limit=50, time_limit=60)
 def sweep_call_outs() -> None:
     closing.sweep_call_outs(now=timezone.now())
+
+
+@shared_task(name="trips.forget", ignore_result=True, soft_time_limit=540, time_limit=600)
+def forget() -> None:
+    forgetting.forget_due(now=timezone.now())

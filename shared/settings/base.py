@@ -119,7 +119,15 @@ SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = ENVIRONMENT.https
 SECURE_HSTS_SECONDS = 31_536_000 if ENVIRONMENT.https else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = ENVIRONMENT.https
-if ENVIRONMENT.behind_proxy:
+BEHIND_PROXY = ENVIRONMENT.behind_proxy
+# What one address may try is counted here, in each process by itself.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 20_000},
+    }
+}
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 # Words and files.
@@ -175,6 +183,11 @@ CELERY_BEAT_SCHEDULE = {
         "task": "trips.sweep_call_outs",
         "schedule": 10,
         "options": {"expires": 10},
+    },
+    "every-hour-forget": {
+        "task": "trips.forget",
+        "schedule": 3600,
+        "options": {"expires": 3600},
     },
     "every-minute-sweep-places": {
         "task": "trips.sweep_places",

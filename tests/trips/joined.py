@@ -61,7 +61,8 @@ def placed(trip: Trip, name: str = "Ilse") -> Enrolment:
 
 def again(enrolment: Enrolment) -> Enrolment:
     """Read the row anew."""
-    return Enrolment.objects.select_related("trip", "person").get(pk=enrolment.pk)
+    row: Enrolment = Enrolment.objects.select_related("trip", "person").get(pk=enrolment.pk)
+    return row
 
 
 def kinds(enrolment: Enrolment | None = None) -> list[str]:

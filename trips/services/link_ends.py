@@ -1,4 +1,4 @@
-"""How long private links of a trip open something: as long as personal data is kept."""
+"""How long private links of a trip open something: as long as what is kept of people."""
 
 from __future__ import annotations
 
@@ -11,8 +11,13 @@ from trips.models import Enrolment, Trip
 
 def end_of(trip: Trip) -> datetime | None:
     """Give the last night's end and `keep_days`; None for a trip without nights."""
-    last: datetime | None = trip.nights.aggregate(last=Max("ends_at"))["last"]
+    last = last_end_of(trip)
     return None if last is None else last + timedelta(days=trip.keep_days)
+
+
+def last_end_of(trip: Trip) -> datetime | None:
+    last: datetime | None = trip.nights.aggregate(last=Max("ends_at"))["last"]
+    return last
 
 
 def set_ends(trip: Trip) -> None:

@@ -7,16 +7,22 @@ from functools import wraps
 from typing import TypeVar
 
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 
 from trips.looks import LOOKS
 from trips.models import Enrolment, Trip, TripInstructor
 from trips.services import links
+from trips.services.limits import Limit
+from trips.views.limited import TooOftenError, client_of, too_often
 from trips.views.look import keep_look
 
 View = Callable[..., HttpResponse]
 RowT = TypeVar("RowT", Enrolment, TripInstructor, Trip)
+
+# A link cannot be guessed; this keeps whoever tries from keeping the service busy.
+MISSES = Limit("missed-link", most=60, seconds=600)
 
 
 def by_link(view: View) -> View:
@@ -32,13 +38,27 @@ def by_link(view: View) -> View:
         look = request.GET.get("look")
         if look is not None and look in LOOKS:
             return keep_look(HttpResponseRedirect(request.path), look, secure=request.is_secure())
-        response = view(request, *args, **options)
+        response = _answered(view, request, *args, **options)
         response.headers["Referrer-Policy"] = "no-referrer"
         response.headers["X-Robots-Tag"] = "noindex, nofollow"
         response.headers.setdefault("Cache-Control", "private, no-cache")
         return response
 
     return guarded
+
+
+def _answered(view: View, request: HttpRequest, *args: object, **options: object) -> HttpResponse:
+    """Answer a link that opens nothing always in the same way, and not for ever."""
+    who = client_of(request)
+    if MISSES.is_reached(who):
+        return too_often(request, MISSES)
+    try:
+        return view(request, *args, **options)
+    except TooOftenError as error:
+        return too_often(request, error.limit)
+    except Http404:
+        MISSES.count(who)
+        return render(request, "link_404.html", status=404)
 
 
 def enrolment_by(token: str) -> Enrolment:

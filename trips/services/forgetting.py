@@ -1,0 +1,95 @@
+"""Deleting what is kept of people: when it is due by itself, before that when they ask.
+
+A person goes with the last enrolment. History keeps ids, which then lead nowhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.db import transaction
+from django.db.models import Max, Q, QuerySet
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from trips.almanac.local_time import local
+from trips.models import Enrolment, Person, Trip
+from trips.services import link_ends, moving_up, places
+from trips.services.joining import CONFIRM_WITHIN
+from trips.services.refusals import RefusedError
+from trips.services.trip_history import note
+
+State = Enrolment.State
+
+
+@dataclass(frozen=True, slots=True)
+class Forgotten:
+    enrolments: int
+    people: int
+
+
+def forget_due(*, now: datetime) -> Forgotten:
+    """Delete who did not confirm in time, and who was on a trip whose `keep_days` are over."""
+    unconfirmed = Enrolment.objects.filter(state=State.ASKED, asked_at__lte=now - CONFIRM_WITHIN)
+    gone = _delete(unconfirmed)
+    gone += sum(_forget_trip(trip, now=now) for trip in _over(now))
+    return Forgotten(gone, _delete(Person.objects.filter(enrolments=None)))
+
+
+def forget_on_request(enrolment: Enrolment, *, now: datetime) -> None:
+    """Delete what is kept of a person on a trip; a place becomes free.
+
+    Errors: `RefusedError` while people are out and this one is counted.
+    """
+    with transaction.atomic():
+        trip = places.lock(enrolment.trip)
+        enrolment = Enrolment.objects.select_related("person").get(pk=enrolment.pk)
+        _refuse_while_out(trip, enrolment, now=now)
+        note(trip, "forgotten", at=now, enrolment=enrolment)
+        person = enrolment.person
+        enrolment.delete()
+        if not person.enrolments.exists():
+            person.delete()
+        moving_up.settle(trip, now=now)
+
+
+def _over(now: datetime) -> list[Trip]:
+    """Give the trips that still hold something of people and may not any more."""
+    holding = Q(enrolments__isnull=False) | ~Q(contact_name="", contact_phone="", contact_mail="")
+    ended = Trip.objects.filter(holding).annotate(last_end=Max("nights__ends_at"))
+    ended = ended.filter(last_end__lte=now)
+    return [trip for trip in ended if trip.last_end + timedelta(days=trip.keep_days) <= now]
+
+
+@transaction.atomic
+def _forget_trip(trip: Trip, *, now: datetime) -> int:
+    trip = places.lock(trip)
+    gone = _delete(trip.enrolments.all())
+    nobody = {"contact_name": "", "contact_phone": "", "contact_mail": ""}
+    Trip.objects.filter(pk=trip.pk).update(**nobody)
+    note(trip, "all_forgotten", at=now, people=gone)
+    return gone
+
+
+def _delete(rows: QuerySet[Enrolment] | QuerySet[Person]) -> int:
+    """Delete rows with all that hangs on them; give how many of their own kind."""
+    _all, of_each = rows.delete()
+    return of_each.get(rows.model._meta.label, 0)
+
+
+def _refuse_while_out(trip: Trip, enrolment: Enrolment, *, now: datetime) -> None:
+    begin, end = places.begins_at(trip), link_ends.last_end_of(trip)
+    is_counted = enrolment.state in (State.HELD, State.PLACED)
+    if not is_counted or trip.status == Trip.Status.CANCELLED or begin is None or end is None:
+        return
+    if begin <= now < end:
+        words = _(
+            "While people are out, those who lead must know who is there. Ask again after "
+            "%(day)s, or wait until it is deleted by itself."
+        )
+        raise RefusedError(words % {"day": _day(trip, end)})
+
+
+def _day(trip: Trip, instant: datetime) -> str:
+    return date_format(local(instant, places.zone_of_trip(trip)), "j F Y")
