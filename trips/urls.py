@@ -14,6 +14,7 @@ from trips.views import (
     camera_editing,
     cameras,
     comparing,
+    count_links,
     darkness,
     darkness_adding,
     frames,
@@ -203,6 +204,11 @@ urlpatterns = [
     path("b/<str:token>/new-link/", place.place_new_link, name="place_new_link"),
     path("b/<str:token>/kept-of-me.json", place.place_export, name="place_export"),
     path("b/<str:token>/delete/", place.place_forget, name="place_forget"),
+    path(
+        "trip-instructors/<int:instructor_id>/count-link/",
+        count_links.count_link_renew,
+        name="count_link_renew",
+    ),
     # Behind an instructor's own link.
     path("h/<str:token>/", head_count.head_count, name="head_count"),
     path("h/<str:token>/ticks/", head_count.head_count_ticks, name="head_count_ticks"),

@@ -156,6 +156,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],
     # Behind a private link, which is nobody's here: guessed. BY_LINK tries the right ones.
+    ("POST", "count_link_renew"): [302, 404, 302, 302, 404],
+    ("GET", "count_link_renew"): [405, 405, 405, 405, 405],
     ("GET", "head_count"): [404, 404, 404, 404, 404],
     ("POST", "head_count"): [404, 404, 404, 404, 404],
     ("POST", "head_count_ticks"): [404, 404, 404, 404, 404],

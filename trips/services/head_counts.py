@@ -7,8 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from trips.models import Enrolment, Tick, Trip, TripInstructor, TripNight
+from django.db import transaction
+
+from trips.models import Enrolment, Tick, Trip, TripInstructor, TripNight, User
 from trips.planning.head_count import Mark, Standing, standing
+from trips.services.links import revoke
+from trips.services.trip_history import note
 
 # A phone's clock may run ahead: a tick from the future would outlast every later one.
 FASTEST_CLOCK = timedelta(minutes=2)
@@ -63,7 +67,7 @@ def night_now(trip: Trip, *, now: datetime) -> TripNight | None:
 
 def people_of(night: TripNight) -> list[Counted]:
     """Give everybody who is expected, participants by name, then leaders, as they stand now."""
-    marks = _marks(night)
+    marks = marks_of([night])[night.pk]
     enrolments = night.trip.enrolments.filter(state__in=EXPECTED).select_related("person")
     participants = [_participant(row, marks) for row in enrolments]
     leaders = [
@@ -103,11 +107,13 @@ def _keys(trip: Trip) -> set[str]:
     return {*(f"p{pk}" for pk in people), *(f"l{pk}" for pk in leaders)}
 
 
-def _marks(night: TripNight) -> dict[str, list[Mark]]:
-    marks: dict[str, list[Mark]] = {}
-    for tick in night.ticks.select_related("instructor__user"):
+def marks_of(nights: Iterable[TripNight]) -> dict[int, dict[str, list[Mark]]]:
+    """Give the ticks of nights, by night and by whom they are of, in one query."""
+    marks: dict[int, dict[str, list[Mark]]] = {night.pk: {} for night in nights}
+    for tick in Tick.objects.filter(night__in=marks).select_related("instructor__user"):
         key = f"p{tick.enrolment_id}" if tick.enrolment_id else f"l{tick.leader_id}"
-        marks.setdefault(key, []).append(Mark(tick.kind, tick.at, str(tick.instructor)))
+        mark = Mark(tick.kind, tick.at, str(tick.instructor))
+        marks[tick.night_id].setdefault(key, []).append(mark)
     return marks
 
 
@@ -124,3 +130,10 @@ def _leader(row: TripInstructor, marks: dict[str, list[Mark]]) -> Counted:
 
 def _uids(ticks: Iterable[SentTick]) -> tuple[uuid.UUID, ...]:
     return tuple(tick.client_uid for tick in ticks)
+
+
+@transaction.atomic
+def renew_link(leader: TripInstructor, *, by: User, now: datetime) -> None:
+    """Make an instructor's head-count link useless; the next one is theirs alone again."""
+    revoke(leader)
+    note(leader.trip, "count_link_renewed", at=now, by=by, instructor=leader.pk)
