@@ -36,6 +36,32 @@ def test_a_pasted_position_is_put_into_both_fields(coordinator: Client, adding: 
     assert 'name="longitude" value="-1.25"' in page
 
 
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"extinction": "-1"}, "−1 is out of range: it must be from 0 to 1."),
+        ({"extinction": "clear"}, "is not a number; write it like 0.172."),
+        ({"usable_loss_mag": "0"}, "0 is out of range: it must be from 0.05 to 2."),
+    ],
+)
+def test_an_air_and_a_brightening_that_cannot_be_are_refused(
+    cast: Cast, coordinator: Client, editing: str, typed: dict[str, str], words: str
+) -> None:
+    assert words in text(post(coordinator, editing, **typed))
+    cast.site.refresh_from_db()
+    assert (cast.site.extinction, cast.site.usable_loss_mag) == (0.172, 0.2)
+
+
+def test_what_counts_as_usable_dark_is_set_and_left_empty_is_the_usual(
+    cast: Cast, coordinator: Client, editing: str
+) -> None:
+    for typed, kept in (("0,5", 0.5), ("", 0.2)):
+        version = str(cast.site.version)
+        coordinator.post(editing, edited(cast, usable_loss_mag=typed, version=version))
+        cast.site.refresh_from_db()
+        assert cast.site.usable_loss_mag == kept
+
+
 def test_a_browser_lets_the_second_field_be_empty_and_not_the_first(
     coordinator: Client, adding: str
 ) -> None:

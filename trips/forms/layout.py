@@ -84,6 +84,12 @@ SITE_GROUPS = (
         gettext_lazy("Only what somebody measured: nothing is estimated here."),
     ),
     Group(
+        "usable",
+        gettext_lazy("The air, and what counts as usable dark"),
+        ("extinction", "usable_loss_mag"),
+        gettext_lazy("To be left as they are, unless you know better."),
+    ),
+    Group(
         "help",
         gettext_lazy("Help and phone"),
         ("phone_coverage", "nearest_signal", "nearest_help", "minutes_to_help"),
@@ -143,6 +149,8 @@ ATTRIBUTES: dict[str, dict[str, str]] = {
     "longitude": _DECIMAL,
     "elevation_m": {"inputmode": "decimal", "autocomplete": "off"},
     "sky_brightness": {"inputmode": "decimal", "autocomplete": "off"},
+    "extinction": {"inputmode": "decimal", "autocomplete": "off"},
+    "usable_loss_mag": {"inputmode": "decimal", "autocomplete": "off"},
     "drive_minutes": _WHOLE,
     "largest_group": {"inputmode": "numeric", "min": "1"},
     "permit_lead_days": _WHOLE,

@@ -41,6 +41,26 @@ class SiteForm(PositionForm):
             "At the zenith, on a moonless night. Leave empty when nobody has measured."
         ),
     )
+    extinction = DecimalField(
+        low=0,
+        high=1,
+        example="0.172",
+        required=False,
+        label=gettext_lazy("Extinction (mag per airmass)"),
+        help_text=gettext_lazy(
+            "What the air takes: about 0.12 on a high dry summit, 0.3 in summer haze. Empty: 0.172."
+        ),
+    )
+    usable_loss_mag = DecimalField(
+        low=0.05,
+        high=2,
+        example="0.2",
+        required=False,
+        label=gettext_lazy("Brightening that is borne (mag)"),
+        help_text=gettext_lazy(
+            "The sky is usable dark while Moon and twilight brighten it by no more. Empty: 0.2."
+        ),
+    )
     largest_group = forms.IntegerField(
         min_value=1, required=False, label=gettext_lazy("Largest group")
     )
@@ -75,6 +95,8 @@ class SiteForm(PositionForm):
             "sky_brightness",
             "sky_measured_on",
             "sky_circumstances",
+            "extinction",
+            "usable_loss_mag",
             "drive_minutes",
             "months_open",
             "road_closed_from",
@@ -171,6 +193,16 @@ class SiteForm(PositionForm):
             places.place_of(candidate)
         except SkyError as error:
             self.add_error("zone", sentence(error))
+
+    def clean_extinction(self) -> float:
+        return self._or_usual("extinction")
+
+    def clean_usable_loss_mag(self) -> float:
+        return self._or_usual("usable_loss_mag")
+
+    def _or_usual(self, name: str) -> float:
+        typed = self.cleaned_data[name]
+        return float(getattr(Site(), name) if typed is None else typed)
 
     def _check_road_dates(self) -> None:
         first = self.cleaned_data.get("road_closed_from")
