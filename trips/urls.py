@@ -24,6 +24,8 @@ from trips.views import (
     joining,
     lit_then_dark,
     look,
+    my_gear,
+    my_gear_deeds,
     nights,
     place,
     season_editing,
@@ -208,6 +210,23 @@ urlpatterns = [
         "trip-instructors/<int:instructor_id>/count-link/",
         count_links.count_link_renew,
         name="count_link_renew",
+    ),
+    # The gear of whoever has the link.
+    path("b/<str:token>/gear/", my_gear.my_gear, name="my_gear"),
+    path("b/<str:token>/gear/add/<str:kind>/", my_gear_deeds.my_gear_add, name="my_gear_add"),
+    path("b/<str:token>/gear/small/", my_gear_deeds.my_gear_small, name="my_gear_small"),
+    path("b/<str:token>/gear/copy/", my_gear_deeds.my_gear_copy, name="my_gear_copy"),
+    path("b/<str:token>/gear/loans/ask/", my_gear_deeds.my_gear_ask, name="my_gear_ask"),
+    path(
+        "b/<str:token>/gear/loans/<int:number>/withdraw/",
+        my_gear_deeds.my_gear_withdraw,
+        name="my_gear_withdraw",
+    ),
+    path("b/<str:token>/gear/<int:number>/", my_gear_deeds.my_gear_change, name="my_gear_change"),
+    path(
+        "b/<str:token>/gear/<int:number>/remove/",
+        my_gear_deeds.my_gear_remove,
+        name="my_gear_remove",
     ),
     # Behind an instructor's own link.
     path("h/<str:token>/", head_count.head_count, name="head_count"),

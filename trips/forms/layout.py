@@ -255,12 +255,12 @@ def in_words(of: forms.Field, value: Any) -> str:
     """Say a stored value as a person would read it in the form."""
     if isinstance(value, bool):
         return _("yes") if value else _("no")
+    if hasattr(of, "in_words"):
+        return str(of.in_words(value))
     if isinstance(value, date):
         return date_format(value, "j F Y")
     if isinstance(value, time):
         return f"{value:%H:%M}"
-    if hasattr(of, "in_words"):
-        return str(of.in_words(value))
     shown = of.prepare_value(value)
     if shown in (None, "", [], ()):
         return _("empty")

@@ -14,7 +14,7 @@ from django.http import QueryDict
 from django.utils.translation import gettext as _
 
 from trips.forms.layout import Mistake, first_id, in_words, plain
-from trips.models import Edited
+from trips.models import TripNight, Versioned
 from trips.services.merging import Merge, merge
 
 OPENED = "opened"  # the name of the hidden field that carries what the editor saw
@@ -62,7 +62,7 @@ class Meanwhile:
 NOBODY = Meanwhile({}, {})
 
 
-def is_behind(typed: QueryDict, row: Edited) -> bool:
+def is_behind(typed: QueryDict, row: Versioned | TripNight) -> bool:
     """Tell whether somebody saved the row after this form was opened."""
     return typed.get("version", "") not in ("", str(row.version))
 

@@ -1,18 +1,24 @@
-"""What a new night of a trip starts from: when people meet and when it ends. Changes no rows."""
+"""What new nights of a trip start from: when people meet, when it ends. Changes no rows."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, time, timedelta
+
+from django.utils.translation import gettext as _
 
 from trips.almanac.fingerprint import site_fingerprint
+from trips.almanac.local_time import as_meant, local
 from trips.almanac.nights import compute_nights
-from trips.models import Night, Site
+from trips.almanac.wording import SkyError
+from trips.models import Night, Site, Spot, Trip, TripNight
 from trips.planning.candidates import judge
 from trips.planning.hours_out import hours_out
 from trips.planning.meeting_time import meeting_time
 from trips.planning.nights import Wishes
+from trips.services.night_times import set_call_out
+from trips.services.refusals import TripRefusedError
 from trips.services.wanted import Asked, wanted_at
 
 # Where the hours in which people are out would end before they meet.
@@ -20,9 +26,78 @@ SHORTEST_NIGHT = timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True)
+class NightPlan:
+    """What the nights of a trip share. Hours are local; `until` None: as the season says."""
+
+    spot: Spot
+    second_spot: Spot | None = None
+    meeting_point: str = ""
+    until: time | None = None
+    decision_clock: time | None = None  # on the evening's date
+    decision_place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class NightHours:
     meeting_at: datetime
     ends_at: datetime
+
+
+def planned_nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> list[TripNight]:
+    """Give unsaved nights of the trip, with the drive that is written down for the site.
+
+    A date that the zone skipped is none. Errors: `SkyError` for dates that cannot be computed.
+    """
+    site = plan.spot.site
+    hours = propose_hours(site, evenings, _wishes(trip, plan))
+    nights = [
+        TripNight(
+            trip=trip, date=day, spot=plan.spot, second_spot=plan.second_spot,
+            meeting_at=of.meeting_at, meeting_point=plan.meeting_point, ends_at=of.ends_at,
+            drive_minutes=site.drive_minutes or 0,
+            decision_at=_decision(plan, day), decision_place=plan.decision_place,
+        )
+        for day, of in hours.items()
+    ]  # fmt: skip
+    for night in nights:
+        set_call_out(night, trip)
+    return nights
+
+
+def next_night(trip: Trip) -> TripNight:
+    """Give an unsaved night like the trip's last one, on the evening after it.
+
+    Errors: `TripRefusedError` where that evening cannot be computed.
+    """
+    *_before, last = trip.nights.select_related("spot__site", "second_spot")
+    zone = last.spot.site.zone
+    plan = NightPlan(
+        last.spot,
+        last.second_spot,
+        last.meeting_point,
+        until=local(last.ends_at, zone).time(),
+        decision_clock=local(last.decision_at, zone).time() if last.decision_at else None,
+        decision_place=last.decision_place,
+    )
+    try:
+        return planned_nights(trip, plan, [last.date + timedelta(days=1)])[0]
+    except (SkyError, IndexError) as error:
+        words = _("The evening after the last one cannot be computed: add none there.")
+        raise TripRefusedError(words) from error
+
+
+def _wishes(trip: Trip, plan: NightPlan) -> Wishes:
+    """Wish what the season does, for the trip's own targets and as long as planned."""
+    wishes = replace(
+        Wishes.of(trip.season) if trip.season else Wishes(), target_list=trip.target_list_id
+    )
+    return replace(wishes, out_until=plan.until) if plan.until else wishes
+
+
+def _decision(plan: NightPlan, day: date) -> datetime | None:
+    if plan.decision_clock is None:
+        return None
+    return as_meant(datetime.combine(day, plan.decision_clock), plan.spot.site.zone)
 
 
 def propose_hours(site: Site, evenings: Sequence[date], wishes: Wishes) -> dict[date, NightHours]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from django.utils.formats import date_format
@@ -11,42 +12,60 @@ from django.utils.translation import ngettext
 
 from trips.almanac.local_time import local
 from trips.models import Enrolment, Trip, TripNight
+from trips.services.closing import is_watched
+from trips.services.tides import why_not_confirmed
 
 
-def needs(trip: Trip, to: str, *, now: datetime) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A trip as far as its steps depend on it: nights with spot and site, places taken."""
+
+    trip: Trip
+    nights: Sequence[TripNight]
+    taken: int
+
+    @classmethod
+    def of(cls, trip: Trip) -> Standing:
+        nights = TripNight.objects.filter(trip=trip).select_related("spot__site")
+        taken = Enrolment.objects.filter(trip=trip).with_a_place().count()
+        return cls(trip, list(nights.select_related("second_spot__site")), taken)
+
+
+def needs(standing: Standing, to: str, *, now: datetime) -> list[str]:
     """Give what is still missing for a step, in the order of the nights; empty: it may be taken."""
-    if to == Trip.Status.CANCELLED:
-        return []
-    nights = list(trip.nights.select_related("spot__site"))
-    if not nights:
+    if not standing.nights:
         return [_("It has no night yet: add one.")]
-    return list(_needs(trip, to, nights, now))
+    return list(_needs(standing, to, now))
 
 
-def _needs(trip: Trip, to: str, nights: Sequence[TripNight], now: datetime) -> Iterator[str]:
+def _needs(standing: Standing, to: str, now: datetime) -> Iterator[str]:
     match to:
-        case Trip.Status.OPEN if trip.status == Trip.Status.FULL:
-            yield from _a_free_place(trip)
+        case Trip.Status.OPEN if standing.trip.status == Trip.Status.FULL:
+            yield from _a_free_place(standing)
         case Trip.Status.OPEN:
-            yield from _decisions(nights)
+            yield from _decisions(standing.nights)
         case Trip.Status.FULL:
-            yield from _no_free_place(trip)
+            yield from _no_free_place(standing)
         case Trip.Status.CONFIRMED:
-            yield from _decisions(nights)
-            yield from _enough_people(trip)
+            yield from _decisions(standing.nights)
+            yield from why_not_confirmed(standing.nights)
+            yield from _enough_people(standing)
         case Trip.Status.RUNNING:
-            yield from _its_day(nights[0], now)
+            yield from _its_day(standing.nights[0], now)
         case Trip.Status.DONE:
-            yield from _everybody_back(nights)
+            yield from _everybody_back(standing.nights)
+        case Trip.Status.CANCELLED:
+            begun = [night for night in standing.nights if night.meeting_at <= now]
+            yield from _everybody_back([night for night in begun if is_watched(night)])
 
 
-def _a_free_place(trip: Trip) -> Iterator[str]:
-    if _taken(trip) >= trip.capacity:
+def _a_free_place(standing: Standing) -> Iterator[str]:
+    if standing.taken >= standing.trip.capacity:
         yield _("All places are taken: somebody must give one back, or there must be more places.")
 
 
-def _no_free_place(trip: Trip) -> Iterator[str]:
-    free = trip.capacity - _taken(trip)
+def _no_free_place(standing: Standing) -> Iterator[str]:
+    free = standing.trip.capacity - standing.taken
     if free > 0:
         yield ngettext("%(n)d place is free.", "%(n)d places are free.", free) % {"n": free}
 
@@ -58,14 +77,14 @@ def _decisions(nights: Sequence[TripNight]) -> Iterator[str]:
             yield words % {"night": _day(night)}
 
 
-def _enough_people(trip: Trip) -> Iterator[str]:
-    taken = _taken(trip)
-    if taken < trip.least_people:
+def _enough_people(standing: Standing) -> Iterator[str]:
+    taken, least = standing.taken, standing.trip.least_people
+    if taken < least:
         words = _(
             "%(taken)d of at least %(least)d people have a place: wait for more, or lower the "
             "least number."
         )
-        yield words % {"taken": taken, "least": trip.least_people}
+        yield words % {"taken": taken, "least": least}
 
 
 def _its_day(first: TripNight, now: datetime) -> Iterator[str]:
@@ -79,10 +98,6 @@ def _everybody_back(nights: Sequence[TripNight]) -> Iterator[str]:
         if night.closed_at is None and night.decision != TripNight.Decision.NO_GO:
             words = _("%(night)s is not closed: somebody must say that everybody is back.")
             yield words % {"night": _day(night)}
-
-
-def _taken(trip: Trip) -> int:
-    return int(Enrolment.objects.filter(trip=trip).with_a_place().count())
 
 
 def _day(night: TripNight) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
 from django.db import transaction
@@ -14,32 +14,33 @@ from django.utils.translation import ngettext
 from trips.almanac.wording import SkyError, sentence
 from trips.models import (
     Enrolment,
-    Membership,
     Organisation,
     Season,
     Spot,
     TargetList,
     Trip,
-    TripInstructor,
     TripNight,
     User,
 )
-from trips.planning.nights import Wishes
 from trips.planning.trip_steps import STEPS, may_step
 from trips.services.editing import save_edited
-from trips.services.links import sign, sign_invitation
-from trips.services.night_proposals import propose_hours
+from trips.services.link_ends import set_ends
+from trips.services.links import revoke_invitation, sign_invitation
+from trips.services.moving_up import settle
+from trips.services.night_proposals import NightPlan, planned_nights
 from trips.services.night_times import set_call_out, set_call_outs
+from trips.services.places import lock
 from trips.services.refusals import TripRefusedError
-from trips.services.step_needs import needs
+from trips.services.step_needs import Standing, needs
 from trips.services.trip_history import note
+from trips.services.trip_instructors import add_instructor
 
 MOST_NIGHTS = 31
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
 _STEPPED = {"status", "status_since", "invitation_generation", "invitation_hash"}
 _DONE_ELSEWHERE = {
     "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
-    "oktas", "clear_hours", "log_note", "logged_at", "logged_by",
+    "oktas", "clear_hours", "came", "log_note", "logged_at", "logged_by",
 }  # fmt: skip
 
 
@@ -56,35 +57,36 @@ def make_trip(
     target_list: TargetList | None = None,
     second_spot: Spot | None = None,
     meeting_point: str = "",
+    until: time | None = None,
+    decision_clock: time | None = None,
+    decision_place: str = "",
     **values: Any,
 ) -> Trip:
-    """Make a draft with a night an evening, led by `by`; the season says which hours they last.
+    """Make a draft with a night an evening, led by `by`. Hours are local to the spot; without
+    `until` the nights last as the season says.
 
-    `values` are other columns of `Trip`. Without a list of its own the trip wants what the season
-    wants. Errors: `TripRefusedError`.
+    `values` are other columns of `Trip`. Errors: `TripRefusedError`.
     """
-    if season is not None and target_list is None:
-        target_list = season.target_list
+    plan = NightPlan(spot, second_spot, meeting_point, until, decision_clock, decision_place)
     trip = Trip(
         organisation=organisation, name=name, season=season, target_list=target_list,
         status_since=now, **values,
     )  # fmt: skip
     _refuse_foreign(trip)
-    refuse_stranger(trip, by)
     sign_invitation(trip)
     trip.save()
-    for night in new_nights(trip, spot, evenings):
-        night.second_spot, night.meeting_point = second_spot, meeting_point
+    for night in _nights(trip, plan, evenings):
         _refuse_spots(night)
         night.save()
-    lead(trip, by)
     note(trip, "made", at=now, by=by)
+    add_instructor(trip, by, by=by, now=now)
     return trip
 
 
 @transaction.atomic
 def save_trip(trip: Trip, *, by: User, now: datetime) -> None:
     """Save what an editor may change. Errors: `TripRefusedError`, `EditedMeanwhileError`."""
+    lock(trip)
     _refuse_foreign(trip)
     taken = Enrolment.objects.filter(trip=trip).with_a_place().count()
     if trip.capacity < taken:
@@ -96,6 +98,8 @@ def save_trip(trip: Trip, *, by: User, now: datetime) -> None:
         raise TripRefusedError(words % {"taken": taken})
     save_edited(trip, only={field.name for field in Trip._meta.fields} - _STEPPED)
     set_call_outs(trip)
+    set_ends(trip)
+    settle(trip, now=now)
     note(trip, "edited", at=now, by=by)
 
 
@@ -115,6 +119,7 @@ def save_night(night: TripNight, *, by: User, now: datetime) -> None:
         night.save()
     else:
         save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
+    set_ends(night.trip)
     what = "night_added" if is_new else "night_edited"
     note(night.trip, what, at=now, by=by, night=night.pk, date=f"{night.date}")
 
@@ -122,12 +127,20 @@ def save_night(night: TripNight, *, by: User, now: datetime) -> None:
 @transaction.atomic
 def remove_night(night: TripNight, *, by: User, now: datetime) -> None:
     """Take a night off a trip that keeps at least one. Errors: `TripRefusedError`."""
-    if night.closed_at is not None or night.decision == TripNight.Decision.GO:
-        raise TripRefusedError(_("This night took place: it stays."))
+    if night.closed_at or night.decision or night.ticks.exists():
+        raise TripRefusedError(_("This night has begun, or was decided on: it stays on record."))
     if night.trip.nights.count() == 1:
         raise TripRefusedError(_("A trip keeps at least one night: cancel the trip instead."))
     note(night.trip, "night_removed", at=now, by=by, night=night.pk, date=f"{night.date}")
     night.delete()
+    set_ends(night.trip)
+
+
+@transaction.atomic
+def renew_invitation(trip: Trip, *, by: User, now: datetime) -> None:
+    """Make the invitation that was handed out useless."""
+    revoke_invitation(lock(trip))
+    note(trip, "invitation_renewed", at=now, by=by)
 
 
 @transaction.atomic
@@ -138,7 +151,7 @@ def step(trip: Trip, to: str, *, by: User | None, now: datetime) -> None:
     """
     if not may_step(trip.status, to):
         raise TripRefusedError(_no_such_step(trip))
-    missing = needs(trip, to, now=now)
+    missing = needs(Standing.of(trip), to, now=now)
     if missing:
         raise TripRefusedError(missing[0])
     same = Trip.objects.filter(pk=trip.pk, status=trip.status)
@@ -149,42 +162,14 @@ def step(trip: Trip, to: str, *, by: User | None, now: datetime) -> None:
     trip.version += 1
 
 
-def new_nights(trip: Trip, spot: Spot, evenings: Sequence[date]) -> list[TripNight]:
-    """Give unsaved nights at a spot with the hours that the trip's season has.
-
-    Errors: `TripRefusedError` for evenings that cannot be.
-    """
-    wishes = Wishes.of(trip.season) if trip.season else Wishes()
+def _nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> list[TripNight]:
     wanted = sorted(set(evenings))
     if not 1 <= len(wanted) <= MOST_NIGHTS:
         raise TripRefusedError(_("A trip has 1 to %(most)d nights.") % {"most": MOST_NIGHTS})
     try:
-        hours = propose_hours(spot.site, wanted, wishes)
+        return planned_nights(trip, plan, wanted)
     except SkyError as error:
         raise TripRefusedError(sentence(error)) from error
-    nights = [
-        TripNight(trip=trip, date=day, spot=spot, meeting_at=of.meeting_at, ends_at=of.ends_at,
-                  drive_minutes=spot.site.drive_minutes or 0)
-        for day, of in hours.items()
-    ]  # fmt: skip
-    for night in nights:
-        set_call_out(night, trip)
-    return nights
-
-
-def lead(trip: Trip, user: User) -> TripInstructor:
-    """Make a member one of those who lead, with a head-count link of their own."""
-    instructor = TripInstructor(trip=trip, user=user)
-    sign(instructor)
-    instructor.save()
-    return instructor
-
-
-def refuse_stranger(trip: Trip, user: User) -> None:
-    held = Membership.objects.filter(organisation=trip.organisation_id, user=user)
-    if not held.exists():
-        words = _("%(user)s is not a member of %(organisation)s.")
-        raise TripRefusedError(words % {"user": user, "organisation": trip.organisation})
 
 
 def _refuse_foreign(trip: Trip) -> None:

@@ -9,7 +9,7 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from trips.models import Enrolment, Trip, TripInstructor, TripNight, User
-from trips.views.members import member
+from trips.views.members import coordinated, member
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +17,8 @@ class Board:
     """A trip as one member sees it. Nights in order of date with their spots and sites,
     enrolments with their persons, whatever their state.
 
-    `viewer_leads`: who looks is an instructor of this trip, and may read health notes.
+    `viewer_leads`: who looks is an instructor of this trip, and may read health notes;
+    `may_change`: or coordinates the organisation, and may change the trip.
     """
 
     trip: Trip
@@ -25,6 +26,7 @@ class Board:
     instructors: tuple[TripInstructor, ...]
     enrolments: tuple[Enrolment, ...]
     viewer: User
+    may_change: bool
     now: datetime
 
     @property
@@ -39,10 +41,18 @@ class Board:
 
 
 def board_of(request: HttpRequest, trip: Trip) -> Board:
-    """Read the trip for whoever asks. Three queries."""
+    """Read the trip for whoever asks. Three queries, four for who does not lead it."""
     nights = TripNight.objects.filter(trip=trip).select_related("spot__site", "second_spot__site")
     leading = TripInstructor.objects.filter(trip=trip).select_related("user")
     enrolled = Enrolment.objects.filter(trip=trip).select_related("person")
+    viewer, instructors = member(request), tuple(leading)
+    leads = any(one.user_id == viewer.pk for one in instructors)
     return Board(
-        trip, tuple(nights), tuple(leading), tuple(enrolled), member(request), timezone.now()
+        trip=trip,
+        nights=tuple(nights),
+        instructors=instructors,
+        enrolments=tuple(enrolled),
+        viewer=viewer,
+        may_change=leads or bool(coordinated(request, [trip.organisation])),
+        now=timezone.now(),
     )

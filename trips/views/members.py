@@ -89,6 +89,12 @@ def leads(request: HttpRequest, trip: Trip) -> bool:
     return bool(led.exists())
 
 
+def require_leader(request: HttpRequest, trip: Trip) -> None:
+    """A trip is changed by its instructors and the coordinators; the other members may look."""
+    if not leads(request, trip):
+        require_coordinator(request, trip.organisation)
+
+
 def by_organisation(
     request: HttpRequest, rows: Sequence[RowT]
 ) -> list[tuple[Organisation, list[RowT]]]:

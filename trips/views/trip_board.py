@@ -15,8 +15,9 @@ from trips.views.trip_group import group_part
 from trips.views.trip_nights import nights_part
 from trips.views.trip_people import people_part
 from trips.views.trip_safety import safety_part
+from trips.views.trip_status import status_part
 
-PARTS = (nights_part, people_part, gear_part, group_part, safety_part, count_part)
+PARTS = (status_part, nights_part, people_part, gear_part, group_part, safety_part, count_part)
 
 
 @require_safe

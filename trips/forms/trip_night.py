@@ -1,0 +1,167 @@
+"""What people type about a night of a trip. Hours are on the clocks of its spot's site."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+from django import forms
+from django.utils.dateparse import parse_date
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from trips.forms.layout import Group, dress
+from trips.forms.meanwhile import OPENED
+from trips.forms.of_model import decimal
+from trips.forms.rows import rows_of
+from trips.forms.site_clock import NightClockField, SiteMomentField
+from trips.forms.trip_plan import SpotField, choosable_spots
+from trips.models import Spot, TideTime, TripNight
+
+MOST_TIDES = 6
+NIGHT_GROUPS = (
+    Group(
+        "night",
+        gettext_lazy("When and where"),
+        (
+            "date",
+            "spot",
+            "second_spot",
+            "meeting_at",
+            "meeting_point",
+            "ends_at",
+            "drive_minutes",
+        ),
+        is_folded=False,
+    ),
+    Group(
+        "decision",
+        gettext_lazy("The decision whether you go"),
+        ("decision_at", "decision_place"),
+        gettext_lazy("Before that hour, whoever hears nothing does not set out."),
+        is_folded=False,
+    ),
+    Group(
+        "tides",
+        gettext_lazy("Tides"),
+        ("tide_datum", "tide_source", "leave_spot_by"),
+        gettext_lazy("As an instructor read them in a tide table: nothing is computed here."),
+    ),
+    Group(
+        "weather",
+        gettext_lazy("Forecast for the night"),
+        ("air_c", "humidity_percent", "wind_kmh"),
+        gettext_lazy("Dew and wind chill follow from it; empty: the months of the site."),
+    ),
+    Group(
+        "rest",
+        gettext_lazy("Beds and the next morning"),
+        ("slept_at_m", "next_start_at"),
+        gettext_lazy("What the warnings of tiredness and height go by."),
+    ),
+)
+
+
+class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable when it runs
+    date = forms.DateField(
+        label=gettext_lazy("Evening of"), widget=forms.DateInput(attrs={"type": "date"})
+    )
+    spot = SpotField(queryset=Spot.objects.none(), label=gettext_lazy("Spot"))
+    second_spot = SpotField(
+        queryset=Spot.objects.none(),
+        required=False,
+        label=gettext_lazy("Second spot"),
+        empty_label=gettext_lazy("none"),
+        help_text=gettext_lazy("Where you go when the first one is under cloud."),
+    )
+    meeting_at = NightClockField(label=gettext_lazy("Meet at"))
+    ends_at = NightClockField(
+        label=gettext_lazy("Ends at"), help_text=gettext_lazy("Before noon is the next morning.")
+    )
+    decision_at = SiteMomentField(required=False, label=gettext_lazy("Decided at"))
+    leave_spot_by = NightClockField(required=False, label=gettext_lazy("Spot must be left by"))
+    next_start_at = SiteMomentField(
+        required=False,
+        label=gettext_lazy("Next drive or start"),
+        help_text=gettext_lazy("When people must next be up, if not for the next night."),
+    )
+    air_c = decimal(TripNight, "air_c", "4")
+    humidity_percent = decimal(TripNight, "humidity_percent", "80")
+    wind_kmh = decimal(TripNight, "wind_kmh", "15")
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    opened = forms.CharField(widget=forms.HiddenInput, required=False)
+    instance: TripNight
+
+    class Meta:
+        model = TripNight
+        fields = [name for group in NIGHT_GROUPS for name in group.fields]
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        night = self.instance
+        chosen = (night.spot_id, night.second_spot_id)
+        spots = choosable_spots(night.trip.organisation, kept=chosen)
+        for name in ("spot", "second_spot"):
+            self.fields[name].queryset = spots  # type: ignore[attr-defined]
+        self.evening, self.zone = self._evening(), self._zone()
+        set_clocks(self, self.evening, self.zone)
+        for name in ("meeting_point", "decision_place", "tide_datum", "tide_source"):
+            self.fields[name].widget.attrs |= {"autocomplete": "off", "dir": "auto"}
+        dress(self)
+        self.fields["version"].initial = self.instance.version
+        self.fields[OPENED].initial = ""
+
+    def _evening(self) -> dt.date | None:
+        """Give the evening as it is typed: the hours are those of that night."""
+        return _read_date(self.data.get("date", "")) if self.is_bound else self.instance.date
+
+    def _zone(self) -> str:
+        """Give the zone of the spot that is chosen."""
+        spots: Any = self.fields["spot"]
+        typed = str(self.data.get("spot", ""))
+        chosen = next((one for one in spots.queryset if str(one.pk) == typed), self.instance.spot)
+        return str(chosen.site.zone)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        meeting, end = cleaned.get("meeting_at"), cleaned.get("ends_at")
+        if meeting and end and end <= meeting:
+            words = _("The night ends before people meet: put its end after that.")
+            self.add_error("ends_at", words)
+        decision = cleaned.get("decision_at")
+        if decision and meeting and decision >= meeting:
+            words = _("People would have set out: decide before they meet, and before their drive.")
+            self.add_error("decision_at", words)
+        return cleaned
+
+
+class TideForm(forms.ModelForm):  # type: ignore[type-arg]
+    at = NightClockField(label=gettext_lazy("When"))
+    height_m = decimal(TideTime, "height_m", "3.4")
+
+    class Meta:
+        model = TideTime
+        fields = ["kind", "at", "height_m"]
+
+    def __init__(self, *args: Any, evening: dt.date | None, zone: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        set_clocks(self, evening, zone)
+        dress(self)
+
+
+TideFormSet: Any = rows_of(TripNight, TideTime, form=TideForm, extra=2, most=MOST_TIDES)
+
+
+def set_clocks(form: forms.BaseForm, evening: dt.date | None, zone: str) -> None:
+    for field in form.fields.values():
+        if isinstance(field, NightClockField):
+            field.on(evening, zone)
+        elif isinstance(field, SiteMomentField):
+            field.at(zone)
+
+
+def _read_date(text: str) -> dt.date | None:
+    try:
+        return parse_date(text.strip())
+    except ValueError:
+        return None

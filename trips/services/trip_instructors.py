@@ -1,0 +1,61 @@
+"""Who leads a trip: members of its organisation, at least one."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils.translation import gettext as _
+
+from trips.models import Membership, Tick, Trip, TripInstructor, User
+from trips.services.link_ends import end_of
+from trips.services.links import sign
+from trips.services.places import lock
+from trips.services.refusals import TripRefusedError
+from trips.services.trip_history import note
+
+LONGEST_PHONE = 40
+
+
+def choosable_users(trip: Trip) -> list[User]:
+    """Give the members who do not lead the trip yet, by name."""
+    members = User.objects.filter(memberships__organisation=trip.organisation_id, is_active=True)
+    others = members.exclude(led_trips__trip=trip)
+    return sorted(others, key=lambda user: (user.get_full_name() or user.email).casefold())
+
+
+@transaction.atomic
+def add_instructor(
+    trip: Trip, user: User, *, by: User, now: datetime, phone: str = ""
+) -> TripInstructor:
+    """Let a member lead, with a head-count link of their own. Errors: `TripRefusedError`."""
+    if not Membership.objects.filter(organisation=trip.organisation_id, user=user).exists():
+        words = _("%(user)s is not a member of %(organisation)s.")
+        raise TripRefusedError(words % {"user": user, "organisation": trip.organisation})
+    if TripInstructor.objects.filter(trip=trip, user=user).exists():
+        raise TripRefusedError(_("%(user)s leads this trip already.") % {"user": user})
+    if len(phone) > LONGEST_PHONE:
+        words = _("A phone number has at most %(most)d characters.")
+        raise TripRefusedError(words % {"most": LONGEST_PHONE})
+    instructor = TripInstructor(trip=trip, user=user, phone=phone, link_expires_at=end_of(trip))
+    sign(instructor)
+    instructor.save()
+    note(trip, "instructor_added", at=now, by=by, user=user.pk)
+    return instructor
+
+
+@transaction.atomic
+def take_off(instructor: TripInstructor, *, by: User, now: datetime) -> None:
+    """Let somebody lead no longer; the head-count link opens nothing any more.
+
+    Errors: `TripRefusedError` for the last one, and for who is in a head count: it would go too.
+    """
+    lock(instructor.trip)
+    if TripInstructor.objects.filter(trip=instructor.trip_id).count() == 1:
+        raise TripRefusedError(_("Somebody must lead the trip: add another instructor first."))
+    if Tick.objects.filter(Q(instructor=instructor) | Q(leader=instructor)).exists():
+        words = _("%(user)s stands in a head count of this trip, and stays in its records.")
+        raise TripRefusedError(words % {"user": instructor})
+    note(instructor.trip, "instructor_off", at=now, by=by, user=instructor.user_id)
+    instructor.delete()

@@ -1,0 +1,100 @@
+"""A trip steps on; who leads it; its invitation; who did what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from trips.models import Trip, TripInstructor
+from trips.services.places import zone_of_trip
+from trips.services.refusals import RefusedError
+from trips.services.step_needs import Standing, needs
+from trips.services.trip_deeds import deeds_of
+from trips.services.trip_instructors import add_instructor, choosable_users, take_off
+from trips.services.trips import renew_invitation, step
+from trips.views.members import member, require_leader, trip_of
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def trip_step(request: HttpRequest, trip_id: int) -> HttpResponse:
+    """Take a step; to look at the address asks whether to cancel, which cannot be undone."""
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    if request.method != "POST":
+        missing = needs(Standing.of(trip), Trip.Status.CANCELLED, now=timezone.now())
+        return render(request, "trips/trip_cancel.html", {"trip": trip, "missing": missing})
+    to = request.POST.get("to", "")
+    _try(request, lambda: step(trip, to, by=member(request), now=timezone.now()))
+    return redirect("trip_detail", trip.pk)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def trip_instructors(request: HttpRequest, trip_id: int) -> HttpResponse:
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    if request.method == "POST":
+        _add(request, trip)
+        return redirect("trip_instructors", trip.pk)
+    context = {
+        "trip": trip,
+        "instructors": trip.instructors.select_related("user"),
+        "users": choosable_users(trip),
+    }
+    return render(request, "trips/trip_instructors.html", context)
+
+
+@require_POST
+@login_required
+def trip_instructor_off(request: HttpRequest, trip_id: int, instructor_id: int) -> HttpResponse:
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    instructor = get_object_or_404(TripInstructor, trip=trip, pk=instructor_id)
+    _try(request, lambda: take_off(instructor, by=member(request), now=timezone.now()))
+    return redirect("trip_detail", trip.pk)
+
+
+@require_POST
+@login_required
+def trip_invitation(request: HttpRequest, trip_id: int) -> HttpResponse:
+    """Make the invitation that was handed out useless; there is a new one."""
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    renew_invitation(trip, by=member(request), now=timezone.now())
+    messages.success(request, _("The old invitation opens nothing any more; here is a new one."))
+    return redirect("trip_detail", trip.pk)
+
+
+@require_safe
+@login_required
+def trip_history(request: HttpRequest, trip_id: int) -> HttpResponse:
+    trip = trip_of(request, trip_id)
+    context = {"trip": trip, "deeds": deeds_of(trip), "zone": zone_of_trip(trip)}
+    return render(request, "trips/trip_history.html", context)
+
+
+def _add(request: HttpRequest, trip: Trip) -> None:
+    typed, phone = request.POST.get("user", ""), request.POST.get("phone", "").strip()
+    user = next((one for one in choosable_users(trip) if str(one.pk) == typed), None)
+    if user is None:
+        messages.warning(request, _("Nobody is chosen who could lead: choose a member."))
+        return
+    _try(
+        request,
+        lambda: add_instructor(trip, user, phone=phone, by=member(request), now=timezone.now()),
+    )
+
+
+def _try(request: HttpRequest, deed: Callable[[], object]) -> None:
+    try:
+        deed()
+    except RefusedError as error:
+        messages.warning(request, error.sentence)
