@@ -22,6 +22,7 @@ from trips.models import (
     Night,
     Organisation,
     Person,
+    Rota,
     Season,
     Site,
     Spot,
@@ -30,6 +31,7 @@ from trips.models import (
     Trip,
     TripInstructor,
     TripNight,
+    Turn,
     User,
 )
 from trips.services.links import sign
@@ -103,6 +105,13 @@ class Cast:
     def enrolment(self) -> Enrolment:
         """Give a person with a place on the trip; made when first asked for."""
         return Enrolment.objects.filter(trip=self.trip).first() or _enrolment(self.trip)
+
+    @property
+    def rota(self) -> Rota:
+        """Give turns of the trip's first night for its one person; made when first asked for."""
+        night = self.trip_night
+        found: Rota | None = night.rotas.first()
+        return found or _rota(night, self.enrolment)
 
 
 @pytest.fixture(autouse=True)
@@ -262,6 +271,17 @@ def _trip(cast: Cast) -> Trip:
         night.decision_place = "the club's notice board"
         night.save()
     return trip
+
+
+def _rota(night: TripNight, enrolment: Enrolment) -> Rota:
+    rota = Rota.objects.create(
+        night=night, what="The tracker", starts_at=night.meeting_at, ends_at=night.ends_at
+    )
+    ends = rota.starts_at + timedelta(minutes=70)
+    Turn.objects.create(
+        rota=rota, enrolment=enrolment, starts_at=rota.starts_at, ends_at=ends, station=1
+    )
+    return rota
 
 
 def _enrolment(trip: Trip) -> Enrolment:
