@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from html import unescape
 
@@ -94,6 +95,15 @@ def test_a_short_focal_length_is_warned_of_and_answered(nobody: Client) -> None:
     text = answer(page(nobody, focal="3", sensor="phone-small"))
     assert "is a phone’s real focal length; phones print the equivalent" in text
     assert "<span>f/2.8</span>" in text
+
+
+def test_the_real_focal_length_of_a_phone_is_one_press_away(nobody: Client) -> None:
+    text = answer(page(nobody, focal="24", widest="1.8", sensor="phone-main", sky="village"))
+    (address,) = re.findall(r'href="([^"]+)">Take 6.8 mm<', text)
+    taken = unescape(nobody.get(address).content.decode())
+    assert "6.8 mm f/1.8 (phone, main camera)" in answer(taken)
+    assert "at the edge of a village" in answer(taken)
+    assert "Take 6.8 mm" not in taken
 
 
 def test_numbers_are_taken_as_they_stand_on_lenses(nobody: Client) -> None:

@@ -18,14 +18,13 @@ PHONE_SENSOR_BELOW_MM, LONGEST_OF_PHONES_MM = 12.0, 10.0
 def phone_doubts(lens: Lens, sensor: Sensor) -> Iterator[str]:
     """Say which focal length is meant, and that a phone's lens goes with a phone's sensor."""
     said = {"focal": f"{lens.focal_mm:g}", "size": size_words(sensor)}
-    is_phone = max(sensor.width_mm, sensor.height_mm) < PHONE_SENSOR_BELOW_MM
-    if is_phone and lens.focal_mm > LONGEST_OF_PHONES_MM:
+    if real := real_instead(lens, sensor):
         words = _(
             "Phones print what their lens would be on full frame. If yours says %(focal)s mm, its "
             "real focal length is %(real).1f mm: write that."
         )
-        yield words % {**said, "real": real_focal_mm(lens.focal_mm, sensor)}
-    elif is_phone and lens.is_phone_like:
+        yield words % {**said, "real": real}
+    elif _is_phone(sensor) and lens.is_phone_like:
         words = _(
             "%(focal)s mm is a phone’s real focal length; phones print the equivalent, which on "
             "%(size)s mm is %(equivalent).0f mm."
@@ -37,3 +36,13 @@ def phone_doubts(lens: Lens, sensor: Sensor) -> Iterator[str]:
             "the phone’s, or look at the number again."
         )
         yield words % said
+
+
+def real_instead(lens: Lens, sensor: Sensor) -> float | None:
+    """Give the real focal length, in mm, where a phone's equivalent seems to have been written."""
+    is_meant = _is_phone(sensor) and lens.focal_mm > LONGEST_OF_PHONES_MM
+    return round(real_focal_mm(lens.focal_mm, sensor), 1) if is_meant else None
+
+
+def _is_phone(sensor: Sensor) -> bool:
+    return max(sensor.width_mm, sensor.height_mm) < PHONE_SENSOR_BELOW_MM

@@ -18,7 +18,7 @@ from trips.almanac.frame import Pointing, Sketch, pointing_at, sketch_of
 from trips.almanac.frame_times import Best, best_of, named_moments, steps, usual_moment
 from trips.almanac.frame_words import answer, description, figures, legend, missing
 from trips.almanac.local_time import clock, night_at
-from trips.almanac.phones import phone_doubts
+from trips.almanac.phones import phone_doubts, real_instead
 from trips.almanac.spots import place_of_spot
 from trips.almanac.targets import names_to_type, typed_as
 from trips.charts.frame import frame_picture
@@ -71,7 +71,7 @@ def spot_frame(request: HttpRequest, spot_id: int) -> HttpResponse:
 def _page(spot: Spot, question: Question, asked: dict[str, Any], path: str) -> dict[str, Any]:
     told = _told(spot, question)
     zone, place, sketch = spot.site.zone, place_of_spot(spot), told.sketch
-    at = clock(told.instant, zone)
+    at, lens, sensor = clock(told.instant, zone), question.shot.lens, question.shot.sensor
     address = PageAddress(path, asked | {"at": at})
     name = question.target.name if question.target else ""
     first = answer(sketch, place, at, name)
@@ -83,7 +83,9 @@ def _page(spot: Spot, question: Question, asked: dict[str, Any], path: str) -> d
     return {
         "answer": first,
         "why_not": told.best.why_not,
-        "warnings": list(phone_doubts(question.shot.lens, question.shot.sensor)),
+        "warnings": list(phone_doubts(lens, sensor)),
+        "real_mm": (real_mm := real_instead(lens, sensor)),
+        "with_real": address.with_(focal=real_mm),
         "missing": missing(sketch),
         "picture": picture,
         "legend": list(legend(sketch, picture.times)),
