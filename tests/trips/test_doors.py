@@ -147,6 +147,22 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "trip_night_edit"): MEMBERS,
     ("GET", "trip_night_remove"): MEMBERS,
     ("POST", "trip_night_remove"): [302, 404, 302, 302, 404],
+    ("GET", "trip_cars"): MEMBERS,
+    ("POST", "trip_cars"): MEMBERS,
+    ("GET", "trip_drivers"): MEMBERS,
+    # No car is written down: there is nothing to choose, and so it is saved.
+    ("POST", "trip_drivers"): [302, 404, 302, 302, 404],
+    ("GET", "trip_night_safety"): MEMBERS,
+    ("GET", "trip_night_close"): MEMBERS,
+    ("POST", "trip_night_close"): [302, 404, 302, 302, 404],
+    ("GET", "trip_night_reopen"): [405, 405, 405, 405, 405],
+    ("POST", "trip_night_reopen"): [302, 404, 302, 302, 404],
+    ("GET", "trip_night_decide"): [405, 405, 405, 405, 405],
+    ("POST", "trip_night_decide"): [302, 404, 302, 302, 404],
+    ("GET", "trip_night_log"): MEMBERS,
+    ("POST", "trip_night_log"): MEMBERS,
+    ("GET", "site_months"): MEMBERS,
+    ("POST", "site_months"): [302, 404, 302, 302, 404],
     ("GET", "job_list"): ANY_ACCOUNT,
     ("GET", "jobs_open"): ANY_ACCOUNT,
     ("GET", "job_detail"): MEMBERS,
@@ -156,6 +172,11 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],
     # Behind a private link, which is nobody's here: guessed. BY_LINK tries the right ones.
+    ("GET", "rota_add"): MEMBERS,
+    ("POST", "rota_add"): MEMBERS,
+    # No button of the form was pressed.
+    ("POST", "rota_change"): [302, 404, 404, 404, 404],
+    ("GET", "rota_change"): [405, 405, 405, 405, 405],
     ("POST", "count_link_renew"): [302, 404, 302, 302, 404],
     ("GET", "count_link_renew"): [405, 405, 405, 405, 405],
     ("GET", "head_count"): [404, 404, 404, 404, 404],
@@ -177,6 +198,21 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "place_export"): [404, 404, 404, 404, 404],
     ("GET", "place_forget"): [404, 404, 404, 404, 404],
     ("POST", "place_forget"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_add"): [404, 404, 404, 404, 404],
+    ("POST", "my_gear_add"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_change"): [404, 404, 404, 404, 404],
+    ("POST", "my_gear_change"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_remove"): [405, 405, 405, 405, 405],
+    ("POST", "my_gear_remove"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_small"): [405, 405, 405, 405, 405],
+    ("POST", "my_gear_small"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_copy"): [405, 405, 405, 405, 405],
+    ("POST", "my_gear_copy"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_ask"): [405, 405, 405, 405, 405],
+    ("POST", "my_gear_ask"): [404, 404, 404, 404, 404],
+    ("GET", "my_gear_withdraw"): [405, 405, 405, 405, 405],
+    ("POST", "my_gear_withdraw"): [404, 404, 404, 404, 404],
     ("GET", "invitation"): [404, 404, 404, 404, 404],
     ("POST", "invitation"): [404, 404, 404, 404, 404],
     # A draft has no open page.
@@ -196,6 +232,7 @@ BY_LINK: dict[str, Callable[[Cast], Linked]] = {
     "place_give_back": lambda cast: cast.enrolment,
     "place_export": lambda cast: cast.enrolment,
     "place_forget": lambda cast: cast.enrolment,
+    "my_gear": lambda cast: cast.enrolment,
 }
 TRIALS = [
     (method, name, role, status)
@@ -218,8 +255,11 @@ def address(name: str, cast: Cast) -> str:
         "trip_id": cast.trip.pk,
         "night_id": cast.trip_night.pk,
         "instructor_id": cast.trip_instructor.pk,
+        "rota_id": cast.rota.pk,
         "token": "no-such-token",
         "uid": cast.trip.uid,
+        "kind": "lens",
+        "number": 1,
     }
     wanted = {key for pattern in patterns() if pattern.name == name
               for key in pattern.pattern.converters}  # fmt: skip

@@ -125,7 +125,8 @@ def take(rig: Rig, one: TargetTonight) -> Take:
 def standing_shot(rig: Rig, declination: float | None, sky_mag: float | None) -> Shot:
     toward = FASTEST_DECLINATION if declination is None else declination
     limit = longest_exposure(rig.lens, rig.sensor, toward)
-    return _shot(rig, limit, longest_step(limit), sky_mag, is_tracked=False)
+    seconds, iso = _exposed(rig, longest_step(limit), sky_mag)
+    return Shot(seconds, iso, limit, is_tracked=False)
 
 
 def tracked_shot(rig: Rig, sky_mag: float | None) -> Shot | None:
@@ -139,20 +140,20 @@ def tracked_shot(rig: Rig, sky_mag: float | None) -> Shot | None:
         stated_arcseconds_per_minute=rig.tracker.arcseconds_per_minute,
     )
     longest = next((step for step in TRACKED_STEPS if step <= limit), longest_step(limit))
-    return _shot(rig, limit, longest, sky_mag, is_tracked=True)
+    seconds, iso = _exposed(rig, longest, sky_mag)
+    return Shot(seconds, iso, limit, is_tracked=True)
 
 
-def _shot(
-    rig: Rig, limit: float, longest: float, sky_mag: float | None, *, is_tracked: bool
-) -> Shot:
+def _exposed(rig: Rig, longest: float, sky_mag: float | None) -> tuple[float, Iso | None]:
+    """Give time and ISO under a sky, shorter where the lowest ISO would be too much."""
     if sky_mag is None:
-        return Shot(longest, None, limit, is_tracked)
+        return longest, None
     exact = iso_for(f_number=rig.f_number, seconds=longest, sky_mag=sky_mag)
-    if exact >= ISO_STEPS[0]:
-        return Shot(longest, iso_step(exact, top=rig.top_iso), limit, is_tracked)
-    seconds = longest_step(longest * exact / ISO_STEPS[0])
-    brighter = iso_for(f_number=rig.f_number, seconds=seconds, sky_mag=sky_mag)
-    return Shot(seconds, iso_step(brighter, top=rig.top_iso), limit, is_tracked)
+    seconds = longest
+    if exact < ISO_STEPS[0]:
+        seconds = longest_step(longest * exact / ISO_STEPS[0])
+        exact = iso_for(f_number=rig.f_number, seconds=seconds, sky_mag=sky_mag)
+    return seconds, iso_step(exact, top=rig.top_iso)
 
 
 def _framing(rig: Rig, one: TargetTonight) -> Framing | None:
