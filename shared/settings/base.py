@@ -11,10 +11,13 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.settings.environment import kept_key, read_environment
 from shared.settings.mail_server import read_mail_server
+from shared.settings.masking import mask_every_record
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 ENVIRONMENT = read_environment()
 DATA_FOLDER = ENVIRONMENT.data
+
+mask_every_record()
 
 DEBUG = False
 ALLOWED_HOSTS = ENVIRONMENT.hosts
@@ -154,6 +157,16 @@ if MAIL_SERVER:
     EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = MAIL_SERVER.user, MAIL_SERVER.password
     EMAIL_USE_SSL, EMAIL_USE_TLS = MAIL_SERVER.is_tls, MAIL_SERVER.is_starttls
 EMAIL_TIMEOUT = 20
+
+# Logs: to the terminal, each line with its hour; a page that broke says why. A worker has its own.
+LOGGING: dict[str, Any] = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
+    "handlers": {"terminal": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["terminal"], "level": "WARNING"},
+    "loggers": {"django": {"handlers": [], "level": "WARNING"}},
+}
 
 # Jobs. The row is the truth, the message may be lost: see trips/services/jobs.py.
 JOB_LEASE_SECONDS = ENVIRONMENT.lease_seconds

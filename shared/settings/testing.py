@@ -16,6 +16,7 @@ INSTALLED_APPS = [*_BASE_APPS, "demo"]
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+LOGGING = {}  # pytest shows what was logged, where a test fails
 WHITENOISE_AUTOREFRESH = True  # or it warns of a folder of collected files that no test needs
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},

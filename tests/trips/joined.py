@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from tests.trips.making import NOON, make_organisation, make_site
+from tests.trips.making import NOON, make_site
 from trips.models import Enrolment, Letter, Spot, Trip, TripNight
 from trips.services import joining, letters, link_ends, links
 
@@ -23,13 +23,12 @@ REST = joining.Rest(
 
 def make_joinable(**fields: Any) -> Trip:
     """Make an open trip of two nights with two places."""
-    organisation = fields.pop("organisation", None) or make_organisation()
-    site = fields.pop("site", None) or make_site(organisation)
+    site = fields.pop("site", None) or make_site(fields.pop("organisation", None))
     values = {"name": "June on the hill", "status": Trip.Status.OPEN, "capacity": 2}
-    trip = Trip(organisation=organisation, **values | fields)
+    trip = Trip(organisation=site.organisation, **values | fields)
     links.sign_invitation(trip)
     trip.save()
-    spot = Spot.objects.create(site=site, name="Wall", latitude=40.4, longitude=-1.1)
+    spot, _ = Spot.objects.get_or_create(site=site, name="Wall", latitude=40.4, longitude=-1.1)
     for day in range(2):
         TripNight.objects.create(
             trip=trip,

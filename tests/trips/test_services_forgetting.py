@@ -1,0 +1,87 @@
+"""What is kept of people goes: unconfirmed after two days, the rest some days after the trip."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from django.core.management import call_command
+
+from tests.trips.joined import EVENING, MEETING, again, asked, joined, make_joinable, placed
+from tests.trips.making import NOON
+from trips.models import Enrolment, Letter, OwnGear, Person, Trip, TripEvent, TripNight
+from trips.services import link_ends
+from trips.services.forgetting import forget_due
+
+pytestmark = pytest.mark.django_db
+
+LAST_END = MEETING + timedelta(days=1, hours=6)
+DUE = LAST_END + timedelta(days=90)
+
+
+@pytest.fixture
+def trip() -> Trip:
+    return make_joinable(contact_name="Mo", contact_mail="mo@home.example")
+
+
+def test_who_does_not_confirm_is_forgotten_after_two_days(trip: Trip) -> None:
+    asked(trip, "A")
+    confirmed = joined(trip, "B")
+    assert forget_due(now=NOON + timedelta(hours=47)).enrolments == 0
+    gone = forget_due(now=NOON + timedelta(hours=48))
+    assert (gone.enrolments, gone.people) == (1, 1)
+    assert Enrolment.objects.get() == confirmed
+
+
+def test_all_of_a_trips_people_go_when_their_days_are_over(trip: Trip) -> None:
+    OwnGear.objects.create(enrolment=placed(trip, "A"), kind="lens")
+    joined(trip, "B")
+    forget_due(now=DUE - timedelta(seconds=1))
+    assert Enrolment.objects.count() == 2
+    gone = forget_due(now=DUE)
+    assert (gone.enrolments, gone.people) == (2, 2)
+    left = (OwnGear.objects.count(), Letter.objects.count(), Person.objects.count())
+    assert left == (0, 0, 0)
+
+
+def test_the_trip_its_nights_and_its_history_stay_and_name_nobody(trip: Trip) -> None:
+    enrolment = placed(trip)
+    forget_due(now=DUE)
+    kept = Trip.objects.get()
+    assert (kept.contact_name, kept.contact_mail) == ("", "")
+    assert TripNight.objects.count() == 2
+    assert TripEvent.objects.filter(enrolment_uid=enrolment.uid, what="placed").exists()
+    assert "Ilse" not in str(list(TripEvent.objects.values()))
+    assert forget_due(now=DUE).enrolments == 0
+    assert TripEvent.objects.filter(what="all_forgotten").count() == 1
+
+
+def test_a_person_on_a_later_trip_stays_for_it(trip: Trip) -> None:
+    placed(trip)
+    later = make_joinable(site=trip.nights.all()[0].spot.site)
+    later.nights.update(ends_at=LAST_END + timedelta(days=200))
+    placed(later)
+    forget_due(now=DUE)
+    assert Person.objects.get().enrolments.get().trip == later
+
+
+def test_a_trip_may_keep_for_less_long() -> None:
+    trip = make_joinable(keep_days=0)
+    placed(trip)
+    assert forget_due(now=LAST_END).people == 1
+
+
+def test_links_end_when_what_is_kept_goes_and_follow_the_nights(trip: Trip) -> None:
+    mine, unconfirmed = joined(trip, "A"), asked(trip, "B")
+    trip.nights.filter(date__gt=EVENING).delete()
+    link_ends.set_ends(trip)
+    assert again(mine).link_expires_at == DUE - timedelta(days=1)
+    assert again(unconfirmed).link_expires_at == NOON + timedelta(days=2)
+
+
+def test_the_command_deletes_what_is_due(trip: Trip, capsys: pytest.CaptureFixture[str]) -> None:
+    placed(trip)
+    TripNight.objects.update(meeting_at=NOON - timedelta(days=5000), ends_at=NOON - timedelta(4999))
+    call_command("forget")
+    assert "Deleted: 1 places and requests, 1 people." in capsys.readouterr().out
+    assert not Person.objects.exists()
