@@ -36,7 +36,7 @@ def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
     Trip.objects.filter(pk=trip.pk).update(status=Trip.Status.OPEN)
     return {
         "trip": trip.pk,
-        "trip night": trip.nights.first().pk,
+        "trip night": trip.nights.get(date=EVENINGS[0]).pk,
         "enrolment": rows[0].pk,
         "links": {
             "head count": links.token_of(trip.instructors.get(user=by)),
