@@ -170,7 +170,13 @@ def test_without_either_nothing_is_known(night: TripNight) -> None:
 def rows_of(cast: Cast, **facts: Any) -> TripRows:
     nights = list(cast.trip.nights.select_related("spot__site", "second_spot__site"))
     hazards = list(Hazard.objects.all())
-    usual = {"trip": cast.trip, "nights": nights, "placed": 4, "leaders": 1, "hazards": hazards}
+    usual: dict[str, Any] = {
+        "trip": cast.trip,
+        "nights": nights,
+        "placed": 4,
+        "leaders": 1,
+        "hazards": hazards,
+    }
     return TripRows(**usual | facts)
 
 

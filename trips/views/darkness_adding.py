@@ -72,7 +72,8 @@ class _Adding:
         self._read()
 
     def _read(self) -> None:
-        self.form = ReadingsForm(self.typed, site=self.site, how=self.how)
+        initial = {"evening": self.request.GET.get("evening")}  # whence a link led here
+        self.form = ReadingsForm(self.typed, site=self.site, how=self.how, initial=initial)
         self.rows = ReadingFormSet(
             self.typed,
             instance=self.site,

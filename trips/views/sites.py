@@ -24,6 +24,7 @@ from trips.views.archiving import archiving
 from trips.views.darkness_lines import darkness_log
 from trips.views.members import by_organisation, coordinated, member, site_of
 from trips.views.site_glow import site_glow
+from trips.views.site_log import site_log
 from trips.views.site_pictures import year_picture
 from trips.views.spot_pictures import spot_lines
 
@@ -60,7 +61,8 @@ def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
         "archived_spots": site.spots.exclude(archived_at=None),
         "work": work_of(Job.objects.open().filter(site=site).select_related("site"), now=now),
     }
-    return render(request, "trips/site_detail.html", context | _year(request, site, now))
+    context |= site_log(site) | _year(request, site, now)
+    return render(request, "trips/site_detail.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

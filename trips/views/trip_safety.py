@@ -1,11 +1,151 @@
-"""The safety part of a trip's board: cautions, warnings, tides, call-outs."""
+"""The safety part of a trip's board, and the page of one night with all that goes with it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
-from trips.views.board import Board
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from trips.models import Hazard, Letter, Site, SiteMonth, TideTime, TripInstructor, TripNight
+from trips.planning.cold_advice import advice
+from trips.services.cars import cars_of
+from trips.services.cautions import Caution, cautions
+from trips.services.closing import is_watched
+from trips.services.letter_kinds.call_outs import CALL_OUTS
+from trips.services.night_cold import cold_of_night
+from trips.services.night_logs import readings_of
+from trips.services.night_times import spot_decided
+from trips.services.planned_trip import TripRows, hazards_of, warnings_of
+from trips.services.silence import silence
+from trips.services.tides import is_coast, lacking, spring_words
+from trips.services.who_is_out import heads_of
+from trips.views.board import Board, board_of
+from trips.views.members import trip_night_of
 
 
-def safety_part(board: Board) -> dict[str, Any]:  # noqa: ARG001  # its helper fills it
-    return {}
+@dataclass(frozen=True, slots=True)
+class SafeNight:
+    """A night as its safety is told. `lacks` names what a coast still wants before it is
+    confirmed; `rule` is what silence means now."""
+
+    night: TripNight
+    rule: str
+    is_coast: bool
+    tides: Sequence[TideTime]
+    lacks: Sequence[str]
+    is_watched: bool
+    is_overdue: bool
+    has_begun: bool
+
+    @property
+    def zone(self) -> str:
+        return str(self.night.spot.site.zone)
+
+
+@dataclass(frozen=True, slots=True)
+class SiteCautions:
+    """`unknown`: nobody has written down a danger there."""
+
+    site: Site
+    cautions: Sequence[Caution]
+    unknown: bool
+
+
+def safety_part(board: Board) -> dict[str, Any]:
+    """Two queries; a third on a coast."""
+    rows = _rows(board)
+    return {
+        "safe_nights": _safe_nights(board.nights, board.instructors, board.now),
+        "trip_warnings": warnings_of(rows),
+        "site_cautions": _by_site(board.nights, rows.hazards),
+        "trip_cars": rows.cars,
+        "seats": sum(car.seats for car in rows.cars),
+    }
+
+
+@require_safe
+@login_required
+def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
+    night = trip_night_of(request, night_id)
+    board = board_of(request, night.trip)
+    rows = _rows(board)
+    safe = _safe_nights([night], board.instructors, board.now)[0]
+    cold = cold_of_night(night, SiteMonth.objects.filter(site=night.spot.site_id))
+    context = {
+        "board": board,
+        "trip": night.trip,
+        "night": night,
+        "safe": safe,
+        "spot": spot_decided(night),
+        "instructors": board.instructors,
+        "spring": spring_words(night) if safe.is_coast else "",
+        "cold": cold,
+        "to_do": advice(cold, cold.air.air_c if cold else None),
+        "warnings": [one for one in warnings_of(rows) if one.night == night.date],
+        "site_cautions": _by_site([night], rows.hazards),
+        "heads": heads_of(night),
+        "letters": Letter.objects.filter(night=night, kind__in=CALL_OUTS, sent_at__isnull=False),
+        "readings": readings_of(night) if night.logged_at else (),
+    }
+    return render(request, "trips/trip_night_safety.html", context)
+
+
+def _rows(board: Board) -> TripRows:
+    sites = {spot.site_id for night in board.nights for spot in _spots(night)}
+    cars, drives = cars_of(board.trip)
+    return TripRows(
+        trip=board.trip,
+        nights=board.nights,
+        placed=len(board.placed),
+        leaders=len(board.instructors),
+        hazards=list(Hazard.objects.filter(site__in=sites)),
+        cars=cars,
+        drives=drives,
+    )
+
+
+def _safe_nights(
+    nights: Sequence[TripNight], instructors: Sequence[TripInstructor], now: datetime
+) -> list[SafeNight]:
+    coast = [night for night in nights if is_coast(night)]
+    tides = list(TideTime.objects.filter(night__in=coast)) if coast else []
+    caller = str(instructors[0]) if instructors else ""
+    return [
+        _safe(night, [one for one in tides if one.night_id == night.pk], caller, now)
+        for night in nights
+    ]
+
+
+def _safe(night: TripNight, tides: list[TideTime], caller: str, now: datetime) -> SafeNight:
+    watched = is_watched(night)
+    return SafeNight(
+        night=night,
+        rule=silence(night, caller=caller),
+        is_coast=is_coast(night),
+        tides=tides,
+        lacks=lacking(night, tides),
+        is_watched=watched,
+        is_overdue=watched and night.call_out_at <= now,
+        has_begun=night.meeting_at <= now,
+    )
+
+
+def _by_site(nights: Sequence[TripNight], hazards: Iterable[Hazard]) -> list[SiteCautions]:
+    """Give the cautions of each site once, with the dangers of those spots that are used."""
+    sites = {spot.site_id: spot.site for night in nights for spot in _spots(night)}
+    used = {one.pk: one for night in nights for one in hazards_of(night, hazards)}
+    found = []
+    for pk, site in sites.items():
+        here = [hazard for hazard in used.values() if hazard.site_id == pk]
+        found.append(SiteCautions(site, cautions(site, here), not here))
+    return found
+
+
+def _spots(night: TripNight) -> list[Any]:
+    return [spot for spot in (night.spot, night.second_spot) if spot is not None]

@@ -1,0 +1,38 @@
+"""The decision whether a night takes place, and where."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db.models import F
+from django.utils.translation import gettext as _
+
+from trips.models import TripNight, User
+from trips.services.refusals import TripRefusedError
+from trips.services.trip_history import note
+
+Decision = TripNight.Decision
+
+
+def decide(night: TripNight, decision: str, *, by: User, now: datetime) -> None:
+    """Write down what was decided; nobody is told by itself. Decided anew, the last one counts.
+
+    Errors: `TripRefusedError`.
+    """
+    if decision not in Decision.values:
+        raise TripRefusedError(_("Choose one: we go, the second spot, or we do not go."))
+    if decision == Decision.SECOND and night.second_spot_id is None:
+        raise TripRefusedError(_("This night has no second spot: give it one first."))
+    if night.closed_at is not None:
+        raise TripRefusedError(_("This night is closed: there is nothing left to decide."))
+    is_open = decision == Decision.OPEN
+    night.decision = Decision(decision)
+    night.decided_at, night.decided_by = (None, None) if is_open else (now, by)
+    TripNight.objects.filter(pk=night.pk).update(
+        decision=night.decision,
+        decided_at=night.decided_at,
+        decided_by=night.decided_by,
+        version=F("version") + 1,
+    )
+    note(night.trip, "decided", at=now, by=by, night=night.pk, date=f"{night.date}",
+         decision=decision)  # fmt: skip
