@@ -20,7 +20,7 @@ from sky.constants import CIVIL_DEGREES
 from sky.ephemeris import tt_from_utc, utc_from_tt
 from sky.light.usable import DarkEnough, usable_spans
 from sky.lights import light_spans
-from sky.moving import directions_at
+from sky.moving import standings_at
 from sky.night import SeasonTable
 from sky.skyline import LEVEL, Skyline
 from sky.span_arrays import below, holding, intersect, union
@@ -82,8 +82,9 @@ def find_alignments(
     if light is not None:
         lit = light_spans(table, index, light, dark_level)
     if light == "usable":
-        toward = partial(directions_at, target.points[0], table.places[index])
-        (lit,) = usable_spans([toward], table.places[index], [lit], enough or DarkEnough())
+        place = table.places[index]
+        toward = partial(standings_at, target.points, place)
+        (lit,) = usable_spans(toward, place, [lit], enough or DarkEnough())
     return _found(course, aim, _active(target, table, lit), skyline)
 
 

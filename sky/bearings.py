@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sky.altitude import observers
 from sky.constants import DEGREE
-from sky.directions import Floats, level_axes
+from sky.directions import level_axes, position_of
 from sky.place import Place
 
 
@@ -31,17 +30,10 @@ def bearing_between(place: Place, other: Place) -> Bearing:
     the way: within 0.2″ of the geodesic's azimuth and 0.2 m of its length at 50 km. From a place
     to itself: azimuth 0, distance 0.
     """
-    (here, there), (up, _) = _vectors(place, other)
-    line = (there - here) * 1000
-    east, north = level_axes(place)
-    level = np.hypot(line @ east, line @ north)
+    line = (position_of(other) - position_of(place)) * 1000
+    east, north, up = level_axes(place) @ line
     return Bearing(
-        float(np.arctan2(line @ east, line @ north) / DEGREE % 360.0),
+        float(np.arctan2(east, north) / DEGREE % 360.0),
         float(np.sqrt(line @ line)),
-        float(np.arctan2(line @ up, level) / DEGREE),
+        float(np.arctan2(up, np.hypot(east, north)) / DEGREE),
     )
-
-
-def _vectors(*places: Place) -> tuple[Floats, Floats]:
-    seen_from = observers(places)
-    return seen_from.position, seen_from.up

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from sky.altitude import observers
 from sky.clock import FIRST_DAY, LAST_DAY
 from sky.constants import DEGREE
-from sky.ephemeris import Nodes, earth_fixed, nodes_between, tt_from_utc
+from sky.ephemeris import Nodes, nodes_between, of_date, sidereal_at, to_earth, tt_from_utc
 from sky.errors import SkyError
 from sky.place import Place
 from sky.spans import Span, as_utc
@@ -46,6 +46,23 @@ class Directions:
     altitude_degrees: Floats
     altitude_geometric_degrees: Floats
     azimuth_degrees: Floats
+
+    def part(self, chosen: slice | NDArray[np.intp]) -> Directions:
+        """Give those at some of the instants."""
+        return Directions(
+            self.altitude_degrees[chosen],
+            self.altitude_geometric_degrees[chosen],
+            self.azimuth_degrees[chosen],
+        )
+
+
+def joined(parts: Sequence[Directions]) -> Directions:
+    """Put several end to end."""
+    return Directions(
+        np.concatenate([one.altitude_degrees for one in parts]),
+        np.concatenate([one.altitude_geometric_degrees for one in parts]),
+        np.concatenate([one.azimuth_degrees for one in parts]),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,25 +150,27 @@ def vectors_at(body: str, unix: Floats) -> Floats:
     """Give where a body is from the Earth's centre at Unix seconds, at least one: (instant, 3) km,
     Earth-fixed. Errors: `body_unknown`, `instant_outside`.
     """
-    nodes = nodes_for(body, float(unix.min()), float(unix.max()))
-    toward, distance = earth_fixed(nodes, body, tt_from_utc(unix))
-    vectors: Floats = (toward * distance).T
-    return vectors
+    nodes, tt = nodes_for(body, float(unix.min()), float(unix.max())), tt_from_utc(unix)
+    return to_earth(of_date(nodes, body, tt), sidereal_at(nodes, tt))
 
 
 def directions_of_vectors(vectors: Floats, place: Place) -> Directions:
     """Give the directions from a place to Earth-fixed geocentric vectors (instant, 3) in km."""
-    seen_from = observers((place,))
-    path = vectors - seen_from.position[0]
-    up = seen_from.up[0]
-    east, north = level_axes(place)
-    height = np.arctan2(path @ up, np.hypot(path @ east, path @ north)) / DEGREE
-    azimuth = np.arctan2(path @ east, path @ north) / DEGREE % 360.0
+    return directions_along(vectors - position_of(place), place)
+
+
+def directions_along(sight: Floats, place: Place) -> Directions:
+    """Give the directions of Earth-fixed lines of sight (instant, 3) of any length."""
+    east, north, up = level_axes(place) @ sight.T
+    height = np.arctan2(up, np.hypot(east, north)) / DEGREE
+    azimuth = np.arctan2(east, north) / DEGREE % 360.0
     return Directions(height + refraction_degrees(height, place.elevation_m), height, azimuth)
 
 
-def level_axes(place: Place) -> tuple[Floats, Floats]:
-    """Give the unit vectors to the east and to the north on the place's horizon.
+# All the spots of a large season: nine numbers each.
+@lru_cache(maxsize=1024)
+def level_axes(place: Place) -> Floats:
+    """Give the unit vectors to the east and to the north on the place's horizon, and up: rows.
 
     At a pole they are those of its meridian, as for a person who came along it.
     """
@@ -159,24 +178,39 @@ def level_axes(place: Place) -> tuple[Floats, Floats]:
     cos, sin = np.cos(longitude), np.sin(longitude)
     east = np.array((-sin, cos, 0.0))
     north = np.array((-np.sin(latitude) * cos, -np.sin(latitude) * sin, np.cos(latitude)))
-    return east, north
+    return np.stack((east, north, observers((place,)).up[0]))
+
+
+@lru_cache(maxsize=1024)
+def position_of(place: Place) -> Floats:
+    """Give the vector (3,) from the Earth's centre to a place in km, Earth-fixed."""
+    position: Floats = observers((place,)).position[0]
+    return position
 
 
 def nodes_for(body: str, first: float, last: float) -> Nodes:
     """Give nodes with more than a day to spare on either side of two Unix times."""
+    return nodes_over(body, *days_for(first, last))
+
+
+def days_for(first: float, last: float) -> tuple[date, date]:
+    """Give the first and the last day of the tables that hold two Unix times.
+
+    Errors: `instant_outside`.
+    """
     start, end = (Span.from_seconds(at, at).start.date() for at in (first, last))
     # A night may reach half a day into a year that is not computed any more.
     if start < FIRST_DAY - ONE_DAY or end > LAST_DAY + 2 * ONE_DAY:
         raise SkyError("instant_outside", first=start, last=end)
     start = min(max(start, FIRST_DAY), LAST_DAY)
-    # A day early: the nodes reach three days further, and New Year's Eve needs one table, not two.
-    return _nodes(body, start, max(start, end - ONE_DAY))
+    # A day early: tables reach three days further, and New Year's Eve needs one, not two.
+    return start, min(max(start, end - ONE_DAY), LAST_DAY)
 
 
 @lru_cache(maxsize=64)
-def _nodes(body: str, first: date, last: date) -> Nodes:
-    bodies = ("sun", "moon") if body in ("sun", "moon") else (body,)
-    return nodes_between(first, min(last, LAST_DAY), bodies)
+def nodes_over(body: str, first: date, last: date) -> Nodes:
+    """Give the nodes of a body for the days between two."""
+    return nodes_between(first, last, ("sun", "moon") if body in ("sun", "moon") else (body,))
 
 
 def _one(found: Directions, at: int, instant: datetime) -> Direction:

@@ -332,12 +332,22 @@ def earth_fixed(nodes: Nodes, body: str, tt: Floats) -> tuple[Floats, Floats]:
     Returns unit vectors (3, instant) toward the body, x to Greenwich and z to the north pole, and
     the distances (instant,) in km.
     """
-    x, y, z = _position_spline(nodes, body)(tt).T
-    theta = sidereal_at(nodes, tt)
-    cos, sin = np.cos(theta), np.sin(theta)
+    x, y, z = to_earth(of_date(nodes, body, tt), sidereal_at(nodes, tt)).T
     distance = np.sqrt(x * x + y * y + z * z)
-    fixed = np.stack((cos * x + sin * y, cos * y - sin * x, z)) / distance
-    return fixed, distance
+    return np.stack((x, y, z)) / distance, distance
+
+
+def of_date(nodes: Nodes, body: str, tt: Floats) -> Floats:
+    """Give where a body is in the true equator of date: (instant, 3) km."""
+    vectors: Floats = _position_spline(nodes, body)(tt)
+    return vectors
+
+
+def to_earth(vectors: Floats, sidereal: Floats) -> Floats:
+    """Turn vectors (instant, 3) in the equator of date into the Earth-fixed frame."""
+    cos, sin = np.cos(sidereal), np.sin(sidereal)
+    x, y, z = vectors.T
+    return np.stack((cos * x + sin * y, cos * y - sin * x, z), axis=-1)
 
 
 @lru_cache(maxsize=64)

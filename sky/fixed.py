@@ -8,7 +8,7 @@ into instants by sidereal time. Slow edges are then closed in on one by one.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -88,6 +88,14 @@ class FixedSky:
         x, y, z = np.moveaxis(of_date, 2, 0)
         right_ascension = np.unwrap(np.arctan2(y, x), axis=0).T
         return cls(place, *dates, start, end, epochs, right_ascension, np.arcsin(z).T)
+
+    def only(self, points: Ints) -> FixedSky:
+        """Give some of the points alone."""
+        return replace(
+            self,
+            right_ascension=self.right_ascension[points],
+            declination=self.declination[points],
+        )
 
     def directions(self, point: int | Ints, unix: Floats) -> Directions:
         """Give where points stand at instants."""

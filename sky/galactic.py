@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from sky.apparent import directions_toward, unit_vectors
 from sky.constants import DEGREE
-from sky.directions import refraction_degrees
+from sky.directions import Directions, refraction_degrees
 from sky.place import Place
 from sky.targets.target import FixedPoint
 
@@ -67,12 +67,8 @@ def icrs_of(longitude_degrees: float, latitude_degrees: float) -> FixedPoint:
     return FixedPoint(*_angles(to_icrs(place)[0]))
 
 
-def standing_of_band(place: Place, unix: Floats) -> BandStanding:
-    """Give how the band stands over a place; `unix` (instant,) Unix seconds.
-
-    Errors: as `directions_toward`.
-    """
-    pole = directions_toward(NORTH_POLE, place, unix)
+def standing_of_band(pole: Directions, place: Place) -> BandStanding:
+    """Give how the band stands over a place while the galactic north pole stands at `pole`."""
     highest = 90.0 - np.abs(pole.altitude_geometric_degrees)
     # The top lies beyond the zenith from a pole that is up, and over one that is down.
     top = (pole.azimuth_degrees + np.where(pole.altitude_geometric_degrees > 0, 180, 0)) % 360

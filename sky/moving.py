@@ -5,21 +5,17 @@ Also for a star that grazes its skyline, which must be followed day by day.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.apparent import directions_toward
+from sky.apparent import directions_of_each
 from sky.clearing import Clearance, Samples, clear_spans, near_line, sample
-from sky.directions import (
-    Directions,
-    directions_of_vectors,
-    nodes_for,
-    refraction_degrees,
-)
+from sky.directions import Directions, directions_of_vectors, nodes_for
 from sky.ephemeris import earth_fixed, tt_from_utc
+from sky.galactic import NORTH_POLE, standing_of_band
 from sky.lights import grid_between
 from sky.place import Place
 from sky.skyline import Skyline
@@ -38,20 +34,38 @@ TRIED = 11
 # What bends less than this over twenty minutes has no top of its own: a star over a pole.
 FLAT = 1e-9
 
-# The north galactic pole, ICRS: ESA SP-1200 (1997), vol. 1, sec. 1.5.3.
-GALACTIC_POLE = FixedPoint(192.85948, 27.12825)
-
 
 def directions_at(point: Point, place: Place, unix: Floats) -> Directions:
     """Give where a point of any sort stands; of the arch, where its highest point does."""
-    if not isinstance(point, Arch):
-        return directions_toward(point, place, unix)
-    pole = directions_toward(GALACTIC_POLE, place, unix)
-    height = 90.0 - np.abs(pole.altitude_geometric_degrees)
-    # The band is highest opposite the pole's azimuth while the pole is up, and toward it after.
-    away = np.where(pole.altitude_geometric_degrees >= 0, 180.0, 0.0)
-    azimuth = (pole.azimuth_degrees + away) % 360.0
-    return Directions(height + refraction_degrees(height, place.elevation_m), height, azimuth)
+    return standings_at((point,), place, np.zeros(len(unix), np.intp), unix)
+
+
+def standings_at(points: Sequence[Point], place: Place, which: Ints, unix: Floats) -> Directions:
+    """Give the same of several, of which `which` (instant,) says the one that is asked for."""
+    is_arch = np.array([isinstance(point, Arch) for point in points])[which]
+    seen = directions_of_each(
+        [NORTH_POLE if isinstance(point, Arch) else point for point in points], place, which, unix
+    )
+    if not is_arch.any():
+        return seen
+    band = standing_of_band(seen, place)
+    return Directions(
+        np.where(is_arch, band.highest_degrees, seen.altitude_degrees),
+        np.where(is_arch, band.highest_geometric_degrees, seen.altitude_geometric_degrees),
+        np.where(is_arch, band.top_azimuth_degrees, seen.azimuth_degrees),
+    )
+
+
+def all_standings(points: Sequence[Point], place: Place, unix: Floats) -> Directions:
+    """Give where each of several stands at each of the instants: shapes (point, instant)."""
+    shape = len(points), len(unix)
+    which = np.repeat(np.arange(len(points)), len(unix))
+    seen = standings_at(points, place, which, np.tile(unix, len(points)))
+    return Directions(
+        seen.altitude_degrees.reshape(shape),
+        seen.altitude_geometric_degrees.reshape(shape),
+        seen.azimuth_degrees.reshape(shape),
+    )
 
 
 def moving_spans(point: Point, place: Place, line: Skyline, within: Floats) -> Floats:
@@ -122,10 +136,10 @@ def highest_within(point: Point, place: Place, spans: Floats) -> Floats:
     highest of instants 20 min apart and its neighbours is the top. The arch has a bend at its
     highest, and is looked at ever more closely instead.
     """
-    if isinstance(point, Arch):
-        return _closer_and_closer(point, place, spans)
     if not len(spans):
         return np.empty(0)
+    if isinstance(point, Arch):
+        return _closer_and_closer(point, place, spans)
     of, at = spread(spans, SAMPLE_SECONDS)
     seen = directions_at(point, place, at)
     rise = np.sin(np.radians(seen.altitude_geometric_degrees))

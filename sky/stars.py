@@ -7,27 +7,22 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.altitude import observers, season_nodes
+from sky.altitude import season_nodes
 from sky.apparent import places_of_date, unit_vectors
-from sky.clock import FIRST_DAY, LAST_DAY
-from sky.constants import DEGREE
-from sky.directions import Directions, level_axes, refraction_degrees
-from sky.ephemeris import frames_between, sidereal_at, tt_from_utc
-from sky.errors import SkyError
+from sky.directions import Directions, days_for, directions_along
+from sky.ephemeris import frames_between, sidereal_at, to_earth, tt_from_utc
 from sky.place import Place
 from sky.spans import as_utc
 from sky.targets.target import FixedPoint
 
 Floats = NDArray[np.float64]
-
-ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,25 +60,7 @@ def directions_at_once(vectors: Floats, place: Place, instant: datetime) -> Dire
     `vectors` (point, 3) ICRS; the answer has shapes (point,). As good as `directions_toward`.
     Errors: `naive_datetime`, `instant_outside`.
     """
-    at = as_utc(instant)
-    # A night may reach half a day into a year that is not computed any more.
-    if not FIRST_DAY - ONE_DAY <= at.date() <= LAST_DAY + ONE_DAY:
-        raise SkyError("instant_outside", first=at.date(), last=at.date())
-    day = min(max(at.date(), FIRST_DAY), LAST_DAY)
-    tt = tt_from_utc(np.array([at.timestamp()]))
-    of_date = places_of_date(vectors, frames_between(day, day), tt)[0]
-    turned = float(sidereal_at(season_nodes(day, day), tt)[0])
-    return _seen(of_date @ _to_earth(turned), place)
-
-
-def _to_earth(sidereal: float) -> Floats:
-    """Give the matrix that takes rows in the equator of date to the frame of the Earth."""
-    cos, sin = np.cos(sidereal), np.sin(sidereal)
-    return np.array(((cos, -sin, 0.0), (sin, cos, 0.0), (0.0, 0.0, 1.0)))
-
-
-def _seen(fixed: Floats, place: Place) -> Directions:
-    east, north = level_axes(place)
-    height = np.arcsin(np.clip(fixed @ observers((place,)).up[0], -1.0, 1.0)) / DEGREE
-    azimuth = np.arctan2(fixed @ east, fixed @ north) / DEGREE % 360.0
-    return Directions(height + refraction_degrees(height, place.elevation_m), height, azimuth)
+    unix = np.array([as_utc(instant).timestamp()])
+    days, tt = days_for(unix[0], unix[0]), tt_from_utc(unix)
+    of_date = places_of_date(vectors, frames_between(*days), tt)[0]
+    return directions_along(to_earth(of_date, sidereal_at(season_nodes(*days), tt)), place)

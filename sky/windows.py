@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cache, partial
@@ -12,15 +11,15 @@ from typing import TypeGuard
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.directions import Directions
+from sky.directions import Directions, joined
 from sky.fixed import FixedSky, fixed_spans
 from sky.light.usable import DarkEnough, usable_spans
 from sky.lights import light_spans
-from sky.moving import directions_at, highest_within, moving_spans, spans_on_way
+from sky.moving import highest_within, moving_spans, spans_on_way, standings_at
 from sky.night import DARK_LEVELS, SeasonTable
 from sky.place import Place
 from sky.skyline import Skyline
-from sky.span_arrays import intersect
+from sky.span_arrays import NONE, intersect
 from sky.targets.target import FixedPoint, Light, Point, Target
 
 Floats = NDArray[np.float64]
@@ -87,12 +86,10 @@ def find_windows(
     """
     season = _Season(place, skyline, table, index, enough or DarkEnough())
     # The same target in another light goes the same way.
-    paths = _paths(list(dict.fromkeys(_course(one) for one in wanted)), season)
-    inside = _inside(wanted, paths, season)
-    return [
-        _windows(spans, paths[_course(one)], season.noons)
-        for one, spans in zip(wanted, inside, strict=True)
-    ]
+    courses = _Courses(list(dict.fromkeys(_course(one) for one in wanted)), season)
+    numbers = np.array([courses.number[_course(one)] for one in wanted], np.intp)
+    inside = _inside(wanted, numbers, courses, season)
+    return list(_windows(inside, numbers, courses, season.noons))
 
 
 class _Season:
@@ -122,48 +119,70 @@ def _course(one: Wanted) -> _Course:
     return one.target, one.least_altitude_degrees
 
 
-@dataclass(frozen=True, slots=True)
-class _Path:
-    """How one target goes over the spot: when it is clear, where it is highest, where it stands."""
-
-    clear: Floats
-    highest: Callable[[Floats], Floats]
-    directions: Callable[[Floats], Directions]
-
-
 def is_fixed(point: Point) -> TypeGuard[FixedPoint]:
     return isinstance(point, FixedPoint)
 
 
-def _paths(courses: Sequence[_Course], season: _Season) -> dict[_Course, _Path]:
-    """Solve the places among the stars together, level by level, and everything else by itself."""
-    found: dict[_Course, _Path] = {}
-    by_level: dict[float, list[_Course]] = defaultdict(list)
+class _Courses:
+    """How targets go over the spot: places among the stars first, numbered from 0, then the rest.
+
+    `clear` when each is clear, (span, 2).
+    """
+
+    def __init__(self, courses: Iterable[_Course], season: _Season) -> None:
+        fixed, moving = _parted(courses)
+        points = [point for target, _ in fixed for point in target.points if is_fixed(point)]
+        self.place = season.place
+        self.number = {course: number for number, course in enumerate((*fixed, *moving))}
+        self.sky = FixedSky.over(points, season.place, season.dates, season.start, season.end)
+        self.transits = self.sky.transits()
+        self.moving = [target.points[0] for target, _ in moving]
+        levels = np.array([level for _, level in fixed])
+        self.clear = _clear_of_fixed(self.sky, levels, season)
+        self.clear += [_clear_of_moving(*course, season) for course in moving]
+
+    def directions(self, which: Ints, unix: Floats) -> Directions:
+        """Give where courses of such numbers stand."""
+        moves = which >= len(self.transits)
+        stars, others = np.flatnonzero(~moves), np.flatnonzero(moves)
+        both = joined((
+            self.sky.directions(which[stars], unix[stars]),
+            standings_at(
+                self.moving, self.place, which[others] - len(self.transits), unix[others]
+            ),
+        ))  # fmt: skip
+        return both.part(np.argsort(np.concatenate((stars, others))))
+
+    def highest(self, number: int, spans: Floats) -> Floats:
+        """Give where in each span a course is highest."""
+        if number < len(self.transits):
+            return _nearest_to_transit(self.transits[number], spans)
+        return highest_within(self.moving[number - len(self.transits)], self.place, spans)
+
+
+def _parted(courses: Iterable[_Course]) -> tuple[list[_Course], list[_Course]]:
+    """Give the courses of one place among the stars, and all others."""
+    fixed: list[_Course] = []
+    moving: list[_Course] = []
     for course in courses:
-        target, level = course
-        if len(target.points) == 1 and is_fixed(target.points[0]):
-            by_level[level].append(course)
-        else:
-            found[course] = _moving(target, level, season)
-    for level, of_level in by_level.items():
-        points = [point for target, _ in of_level for point in target.points if is_fixed(point)]
-        found |= zip(of_level, _fixed(points, level, season), strict=True)
-    return found
+        points = course[0].points
+        (fixed if len(points) == 1 and is_fixed(points[0]) else moving).append(course)
+    return fixed, moving
 
 
-def _fixed(points: Sequence[FixedPoint], level: float, season: _Season) -> Iterator[_Path]:
-    sky = FixedSky.over(points, season.place, season.dates, season.start, season.end)
-    line = season.skyline.raised_to(level)
-    found, transits = fixed_spans(sky, line), sky.transits()
-    edges = np.searchsorted(found.row, np.arange(len(points) + 1))
-    for number in range(len(points)):
-        clear, toward = (
-            found.spans[edges[number] : edges[number + 1]],
-            partial(sky.directions, number),
-        )
-        if number in found.grazing:
-            clear = spans_on_way(toward, line, season.whole)
-        yield _Path(clear, partial(_nearest_to_transit, transits[number]), toward)
+def _clear_of_fixed(sky: FixedSky, levels: Floats, season: _Season) -> list[Floats]:
+    """Solve the places among the stars together, level by level."""
+    clear = [NONE] * len(levels)
+    for level in np.unique(levels).tolist():
+        numbers = np.flatnonzero(levels == level)
+        some, line = sky.only(numbers), season.skyline.raised_to(level)
+        found = fixed_spans(some, line)
+        edges = np.searchsorted(found.row, np.arange(len(numbers) + 1))
+        for row, number in enumerate(numbers.tolist()):
+            clear[number] = found.spans[edges[row] : edges[row + 1]]
+            if row in found.grazing:
+                clear[number] = spans_on_way(partial(some.directions, row), line, season.whole)
+    return clear
 
 
 def _nearest_to_transit(transits: Floats, spans: Floats) -> Floats:
@@ -176,16 +195,11 @@ def _nearest_to_transit(transits: Floats, spans: Floats) -> Floats:
     return np.where(first < spans[:, 1], first, at_end)
 
 
-def _moving(target: Target, level: float, season: _Season) -> _Path:
-    line, first = season.skyline.raised_to(level), target.points[0]
-    clear = _active(target, season)
+def _clear_of_moving(target: Target, level: float, season: _Season) -> Floats:
+    line, clear = season.skyline.raised_to(level), _active(target, season)
     for point in target.points:
         clear = intersect(moving_spans(point, season.place, line, clear), clear)
-    return _Path(
-        clear,
-        partial(highest_within, first, season.place),
-        partial(directions_at, first, season.place),
-    )
+    return clear
 
 
 def _active(target: Target, season: _Season) -> Floats:
@@ -199,31 +213,46 @@ def _active(target: Target, season: _Season) -> Floats:
 
 
 def _inside(
-    wanted: Sequence[Wanted], paths: Mapping[_Course, _Path], season: _Season
+    wanted: Sequence[Wanted], numbers: Ints, courses: _Courses, season: _Season
 ) -> list[Floats]:
     """Give when each stands right. The sky toward all that want usable dark is judged together."""
     found = []
-    for one in wanted:
-        there = intersect(paths[_course(one)].clear, _active(one.target, season))
+    for one, number in zip(wanted, numbers.tolist(), strict=True):
+        there = intersect(courses.clear[number], _active(one.target, season))
         found.append(intersect(there, season.light(one.light, one.dark_level)))
-    usable = [number for number, one in enumerate(wanted) if one.light == "usable"]
-    toward = [paths[_course(wanted[number])].directions for number in usable]
-    within = [found[number] for number in usable]
-    left = usable_spans(toward, season.place, within, season.enough)
-    for number, spans in zip(usable, left, strict=True):
-        found[number] = spans
+    usable = [row for row, one in enumerate(wanted) if one.light == "usable"]
+
+    def toward(which: Ints, unix: Floats) -> Directions:
+        return courses.directions(numbers[usable][which], unix)
+
+    left = usable_spans(toward, season.place, [found[row] for row in usable], season.enough)
+    for row, spans in zip(usable, left, strict=True):
+        found[row] = spans
     return found
 
 
-def _windows(inside: Floats, path: _Path, noons: Floats) -> Windows:
-    night = np.searchsorted(noons, inside[:, 0], side="right") - 1
-    at = path.highest(inside) if len(inside) else np.empty(0)
-    seen = path.directions(at)
+def _windows(
+    inside: Sequence[Floats], numbers: Ints, courses: _Courses, noons: Floats
+) -> Iterator[Windows]:
+    counts = [len(spans) for spans in inside]
+    best = [
+        courses.highest(number, spans)
+        for number, spans in zip(numbers.tolist(), inside, strict=True)
+    ]
+    at = np.concatenate([*best, np.empty(0)])
+    seen = courses.directions(np.repeat(numbers, counts), at)
+    edges = np.cumsum([0, *counts])
+    for spans, first, last in zip(inside, edges, edges[1:], strict=False):
+        yield _of_one(spans, at[first:last], seen.part(slice(first, last)), noons)
+
+
+def _of_one(spans: Floats, at: Floats, seen: Directions, noons: Floats) -> Windows:
+    night = np.searchsorted(noons, spans[:, 0], side="right") - 1
     # The highest first of each night, the earliest among equals.
     order = np.lexsort((at, -seen.altitude_degrees, night))
     best = order[np.flatnonzero(np.diff(night[order], prepend=-1))]
     return Windows(
-        spans=inside,
+        spans=spans,
         night=night,
         best_night=night[best],
         best_at=at[best],

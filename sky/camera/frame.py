@@ -33,6 +33,8 @@ NEAREST_RING_DEGREES, SHORT_OF_DEGREES = 15.0, 4.0
 BEHIND_DEGREES = 90.0
 # A side of the picture is looked at in so many places.
 EDGE_POINTS = 65
+# So that every direction has a side on which it lies, the middle too.
+NEXT_TO_NONE = 1e-300
 
 
 @dataclass(frozen=True)
@@ -95,15 +97,13 @@ class Frame:
 
         NaN where the projection has no place. What the frame holds of them says `holds`.
         """
-        off_axis, around = self._polar(altitudes, azimuths)
-        return _placed(radius_mm(off_axis, self.lens.focal_mm, self.lens.projection), around)
+        return self._placed(*self._polar(altitudes, azimuths))
 
     def outline(self, altitudes: ArrayLike, azimuths: ArrayLike) -> Floats:
         """Give the same with what has no place, or is far outside, moved onto a ring around the
         frame, in the direction in which it lies: for lines that run on beyond the edge."""
         off_axis, around = self._polar(altitudes, azimuths)
-        near = np.minimum(off_axis, self.ring_degrees)
-        return _placed(radius_mm(near, self.lens.focal_mm, self.lens.projection), around)
+        return self._placed(np.minimum(off_axis, self.ring_degrees), around)
 
     def toward(self, places: Floats) -> tuple[Floats, Floats]:
         """Give altitudes and azimuths (0 to 360) in degrees of places (…, 2) in mm; NaN outside
@@ -176,10 +176,16 @@ class Frame:
         return vectors(*self.toward(places))
 
     def _polar(self, altitudes: ArrayLike, azimuths: ArrayLike) -> tuple[Floats, Floats]:
-        """Give the angle from the middle in degrees, and around it in radians from the right."""
+        """Give the angle from the middle in degrees, and the unit vector (…, 2) in which it lies
+        on the sensor; right of the middle is what is right in it, or right behind."""
         seen = vectors(altitudes, azimuths) @ self.pointing.axes.T
-        x, y, z = seen[..., 0], seen[..., 1], seen[..., 2]
-        return np.arctan2(np.hypot(x, y), z) / DEGREE, np.arctan2(y, x)
+        x, y, z = seen[..., 0] + NEXT_TO_NONE, seen[..., 1], seen[..., 2]
+        aside = np.hypot(x, y)
+        return np.arctan2(aside, z) / DEGREE, np.stack((x, y), axis=-1) / aside[..., None]
+
+    def _placed(self, off_axis: Floats, around: Floats) -> Floats:
+        radius = radius_mm(off_axis, self.lens.focal_mm, self.lens.projection)
+        return radius[..., None] * around
 
 
 def vectors(altitudes: ArrayLike, azimuths: ArrayLike) -> Floats:
@@ -190,9 +196,3 @@ def vectors(altitudes: ArrayLike, azimuths: ArrayLike) -> Floats:
     found = np.empty((*east.shape, 3))
     found[..., 0], found[..., 1], found[..., 2] = east, level * np.cos(azimuth), np.sin(altitude)
     return found
-
-
-def _placed(radius: Floats, around: Floats) -> Floats:
-    places = np.empty((*radius.shape, 2))
-    places[..., 0], places[..., 1] = radius * np.cos(around), radius * np.sin(around)
-    return places

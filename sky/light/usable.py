@@ -24,7 +24,8 @@ from sky.span_arrays import NONE
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
-Toward = Callable[[Floats], Directions]
+# (number, Unix seconds) → where each thing of such a number stands.
+Toward = Callable[[Ints, Floats], Directions]
 
 # Common practice, no published source: a fifth of a magnitude is hardly seen in a picture.
 LOSS_MAG = 0.2
@@ -50,21 +51,22 @@ class DarkEnough:
 
 
 def usable_spans(
-    toward: Sequence[Toward], place: Place, within: Sequence[Floats], enough: DarkEnough
+    toward: Toward, place: Place, within: Sequence[Floats], enough: DarkEnough
 ) -> list[Floats]:
     """Leave of each one's spans (span, 2; Unix seconds) those in which its sky is dark enough.
 
-    `toward` says where each stands at given instants. Compared is the sky with and without Moon and
-    twilight, at the same instant in the same direction. Edges are good to 5 s of the model, which
-    itself is good to minutes; what lasts less than ten minutes may be missed. The Moon lights a
-    flat horizon's sky while it is up. None: no spans.
+    `toward` says where each, by its number, stands at given instants. Compared is the sky with and
+    without Moon and twilight, at the same instant in the same direction. Edges are good to 5 s of
+    the model, which itself is good to minutes; what lasts less than ten minutes may be missed. The
+    Moon lights a flat horizon's sky while it is up. None: no spans.
     Errors: `instant_outside`.
     """
     counts = [len(spans) for spans in within]
     owner = np.repeat(np.arange(len(within)), counts)
 
     def room(row: Ints, unix: Floats) -> tuple[Floats, Floats]:
-        height, azimuth = _standing(toward, owner[row], unix)
+        seen = toward(owner[row], unix)
+        height, azimuth = seen.altitude_degrees, seen.azimuth_degrees
         light = sky_toward(enough.sky, height, azimuth, bodies_at(place, unix))
         return enough.loss_mag - light.loss_mag, azimuth
 
@@ -74,25 +76,15 @@ def usable_spans(
     return [pieces[first:last] for first, last in pairwise(edges)]
 
 
-def _standing(toward: Sequence[Toward], of: Ints, unix: Floats) -> tuple[Floats, Floats]:
-    """Give altitudes and azimuths of several targets, each at the instants that are its own."""
-    height, azimuth = np.empty(len(unix)), np.empty(len(unix))
-    for number in np.unique(of):
-        here = np.flatnonzero(of == number)
-        seen = toward[number](unix[here])
-        height[here], azimuth[here] = seen.altitude_degrees, seen.azimuth_degrees
-    return height, azimuth
-
-
 def usable_overhead(table: SeasonTable, index: int, enough: DarkEnough) -> Floats:
     """Give when the zenith of a table's place is dark enough, with the Sun 6° down at least.
 
     (span, 2) Unix seconds, sorted, cut at noons.
     """
     night = light_spans(table, index, "usable")
-    return usable_spans([_zenith], table.places[index], [night], enough)[0]
+    return usable_spans(_zenith, table.places[index], [night], enough)[0]
 
 
-def _zenith(unix: Floats) -> Directions:
+def _zenith(_number: Ints, unix: Floats) -> Directions:
     up = np.full(len(unix), 90.0)
     return Directions(up, up, np.zeros(len(unix)))

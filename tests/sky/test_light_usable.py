@@ -13,7 +13,7 @@ from sky.errors import SkyError
 from sky.light.brightness import LocalSky, bodies_at, sky_toward
 from sky.light.usable import SAMPLE_SECONDS, DarkEnough, usable_overhead, usable_spans
 from sky.lights import light_spans
-from sky.moving import directions_at
+from sky.moving import directions_at, standings_at
 from sky.night import SeasonTable
 from sky.nights import compute_season
 from sky.place import Place
@@ -94,7 +94,7 @@ def test_who_bears_more_has_more() -> None:
 def test_each_minute_looked_at_alone_says_the_same(key: str, enough: DarkEnough) -> None:
     point = target_of(key).points[0]
     night = light_spans(table_of(), 0, "usable")
-    (found,) = usable_spans([partial(directions_at, point, TERUEL)], TERUEL, [night], enough)
+    (found,) = usable_spans(partial(standings_at, [point], TERUEL), TERUEL, [night], enough)
     minutes = np.concatenate([np.arange(start, end, MINUTE) for start, end in night])
     seen = directions_at(point, TERUEL, minutes)
     light = sky_toward(

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from sky import moving
 from sky.apparent import directions_toward
 from sky.directions import Directions
-from sky.moving import GALACTIC_POLE, directions_at, highest_within, moving_spans, spans_on_way
+from sky.galactic import NORTH_POLE
+from sky.moving import directions_at, highest_within, moving_spans, spans_on_way
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline, skyline_of
 from sky.span_arrays import union
@@ -122,7 +123,7 @@ def test_what_goes_any_other_way_is_followed_along_it() -> None:
 def test_the_arch_is_as_high_as_the_pole_of_the_galaxy_is_far_from_the_zenith(
     place: Place,
 ) -> None:
-    pole = directions_toward(GALACTIC_POLE, place, MINUTES)
+    pole = directions_toward(NORTH_POLE, place, MINUTES)
     top = directions_at(ARCH, place, MINUTES)
     height = pole.altitude_geometric_degrees
     assert top.altitude_geometric_degrees == pytest.approx(90 - np.abs(height))
@@ -148,7 +149,7 @@ def test_the_arch_is_seen_where_the_band_is_highest() -> None:
 
 def equator_of_the_galaxy() -> list[FixedPoint]:
     """Go round at right angles to the pole, a degree at a time."""
-    ra, dec = np.radians([GALACTIC_POLE.ra_degrees, GALACTIC_POLE.dec_degrees])
+    ra, dec = np.radians([NORTH_POLE.ra_degrees, NORTH_POLE.dec_degrees])
     one = np.array([-np.sin(ra), np.cos(ra), 0.0])
     other = np.array([-np.sin(dec) * np.cos(ra), -np.sin(dec) * np.sin(ra), np.cos(dec)])
     angles = np.radians(np.arange(360.0))[:, None]

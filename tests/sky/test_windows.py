@@ -27,6 +27,7 @@ from sky.targets.target import LIGHTS, Arch, Body, FixedPoint, Light, Point, Tar
 from sky.windows import NO_LEAST_DEGREES, Wanted, Windows, find_windows
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 TERUEL = Place(40.4, -1.1, 1600, "Europe/Madrid")
 TEKAPO = Place(-44.0, 170.5, 700, "Pacific/Auckland")
@@ -107,7 +108,7 @@ def test_a_culmination_behind_a_peak_leaves_the_better_shoulder() -> None:
 
 def test_on_a_tie_the_earliest_is_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two stretches of one night, in a sky in which everything stands at 30°."""
-    monkeypatch.setattr(windows, "directions_at", still)
+    monkeypatch.setattr(windows, "standings_at", still)
     longest = windows_of(wanted(MOON)).spans[0]
     two = longest[0] + np.array([[600.0, 1200.0], [1800.0, 2400.0]])
     target = Target("any:any", "any", (MOON,), "any", None, active=lambda *_: as_spans(two))
@@ -117,7 +118,7 @@ def test_on_a_tie_the_earliest_is_the_best(monkeypatch: pytest.MonkeyPatch) -> N
     assert two[0, 0] <= found.best_at[0] <= two[0, 1]
 
 
-def still(_point: Point, _place: Place, unix: Floats) -> Directions:
+def still(_points: list[Point], _place: Place, _which: Ints, unix: Floats) -> Directions:
     level = np.full(len(unix), 30.0)
     return Directions(level, level, level)
 

@@ -99,26 +99,28 @@ def sketch_of(
     """
     frame = Frame(pointing, shot.lens, shot.sensor)
     sky = whole_sky(row, site, spot, instant, wanted, stars=NO_STARS)
-    place = _place(site, spot)
-    stars, faintest = bright_stars(), sky.faintest + DARK_FAINTEST - WHOLE_SKY_FAINTEST
-    first = directions_at_once(stars.vectors, place, instant)
-    starts = frame.on_sensor(first.altitude_degrees, first.azimuth_degrees)
-    is_open = first.altitude_degrees > sky.skyline.at(first.azimuth_degrees)
-    held = np.flatnonzero(frame.shows(starts) & is_open & (stars.magnitudes <= faintest))
+    stars, place = bright_stars(), _place(site, spot)
+    seen = directions_at_once(stars.vectors, place, instant)
+    is_bright = stars.magnitudes <= sky.faintest + DARK_FAINTEST - WHOLE_SKY_FAINTEST
+    is_open = seen.altitude_degrees > sky.skyline.at(seen.azimuth_degrees)
+    shown = np.flatnonzero(is_bright & is_open)
+    starts = frame.on_sensor(seen.altitude_degrees[shown], seen.azimuth_degrees[shown])
+    is_held = frame.shows(starts)
+    held = shown[is_held]
     end = instant + timedelta(seconds=shot.seconds)
     last = directions_at_once(stars.vectors[held], place, end)
     field = StarField(
-        altitudes=first.altitude_degrees[held],
-        azimuths=first.azimuth_degrees[held],
+        altitudes=seen.altitude_degrees[held],
+        azimuths=seen.azimuth_degrees[held],
         magnitudes=stars.magnitudes[held],
-        names=tuple(stars.names[star] for star in held),
+        names=tuple(stars.names[star] for star in held.tolist()),
     )
     return Sketch(
         frame=frame,
         sky=replace(sky, stars=field),
         landmarks=tuple(_drawn(one) for one in landmarks),
         seconds=shot.seconds,
-        starts=starts[held],
+        starts=starts[is_held],
         ends=frame.outline(last.altitude_degrees, last.azimuth_degrees),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -10,12 +10,11 @@ from datetime import datetime, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.apparent import directions_toward
 from sky.band import edge_vectors
 from sky.directions import Directions
 from sky.dome import MilkyWay, NamedStanding, Standing, StarField, WantedStanding, WholeSky
 from sky.errors import SkyError
-from sky.galactic import standing_of_band
+from sky.moving import all_standings, standings_at
 from sky.place import Place
 from sky.skyline import LEVEL
 from sky.spans import Span, intersect
@@ -23,7 +22,7 @@ from sky.stars import bright_stars, directions_at_once
 from sky.targets.kinds import target_of
 from sky.targets.milky_way import CORE
 from sky.targets.planets import NAMES as PLANETS
-from sky.targets.target import Arch, Body, FixedPoint, Target
+from sky.targets.target import Arch, Body, Point, Target
 from trips.almanac.places import place_of
 from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.models import Night, Site, Spot, TargetEntry
@@ -31,6 +30,12 @@ from trips.models import Night, Site, Spot, TargetEntry
 Floats = NDArray[np.float64]
 
 PATH_SECONDS = 600.0
+NO_PATH = np.empty((0, 2))
+SUN, MOON = Body("sun"), Body("moon")
+BODIES = tuple(Body(name) for name in PLANETS)
+# The top of the band, wherever it stands.
+BAND = Arch(0.0, 90.0)
+ALWAYS: tuple[Point, ...] = (SUN, MOON, *BODIES, CORE, BAND)
 ONE_DAY = timedelta(days=1)
 
 
@@ -44,20 +49,28 @@ def whole_sky(
     than all that are up. Errors: those of Place and of the skyline, and `instant_outside`.
     """
     place = place_of_spot(spot) if spot else place_of(site)
-    unix = np.array([instant.timestamp()])
+    shown = [target for target in wanted if _happens(target, row)]
+    points = list(dict.fromkeys([*ALWAYS, *(point for one in shown for point in one.points)]))
+    stands = dict(zip(points, _standings(points, place, instant), strict=True))
+    paths = _paths(shown, row, place)
     return WholeSky(
         instant=instant,
-        sun=_standing(Body("sun"), place, unix),
-        moon=_standing(Body("moon"), place, unix),
+        sun=stands[SUN],
+        moon=stands[MOON],
         moon_lit=row.moon_illuminated,
         moon_waxing=row.moon_waxing,
-        planets=tuple(
-            NamedStanding(name, _standing(Body(body), place, unix))
-            for body, name in PLANETS.items()
-        ),
+        planets=tuple(NamedStanding(PLANETS[body.name], stands[body]) for body in BODIES),
         stars=_stars(place, instant) if stars is None else stars,
-        milky_way=_milky_way(place, instant),
-        wanted=tuple(_wanted(row, place, unix, wanted)),
+        milky_way=_milky_way(place, instant, top=stands[BAND], core=stands[CORE]),
+        wanted=tuple(
+            WantedStanding(
+                name=target.name,
+                standings=tuple(stands[point] for point in target.points),
+                path=paths.get(target.points[0], NO_PATH),
+                is_arch=isinstance(target.points[0], Arch),
+            )
+            for target in shown
+        ),
         skyline=skyline_of_spot(spot) if spot else LEVEL,
     )
 
@@ -74,9 +87,10 @@ def targets_of(entries: Iterable[TargetEntry]) -> list[Target]:
     return found
 
 
-def _standing(point: Body | FixedPoint, place: Place, unix: Floats) -> Standing:
-    found = directions_toward(point, place, unix)
-    return Standing(float(found.altitude_degrees[0]), float(found.azimuth_degrees[0]))
+def _standings(points: Sequence[Point], place: Place, instant: datetime) -> list[Standing]:
+    unix = np.full(len(points), instant.timestamp())
+    found = standings_at(points, place, np.arange(len(points)), unix)
+    return [Standing(*pair) for pair in _pairs(found).tolist()]
 
 
 def _stars(place: Place, instant: datetime) -> StarField:
@@ -91,38 +105,19 @@ def _stars(place: Place, instant: datetime) -> StarField:
     )
 
 
-def _milky_way(place: Place, instant: datetime) -> MilkyWay:
+def _milky_way(place: Place, instant: datetime, *, top: Standing, core: Standing) -> MilkyWay:
     vectors = edge_vectors()
     found = directions_at_once(vectors.reshape(-1, 3), place, instant)
     edges = _pairs(found).reshape(*vectors.shape[:2], 2)
-    unix = np.array([instant.timestamp()])
-    band = standing_of_band(place, unix)
-    first, second = band.feet_azimuth_degrees[0].tolist()
     return MilkyWay(
         faint=(edges[0], edges[1]),
         bright=(edges[2], edges[3]),
         lane=(edges[4], edges[5]),
         equator=edges[6],
-        top=Standing(float(band.highest_degrees[0]), float(band.top_azimuth_degrees[0])),
-        feet_azimuths=(first, second),
-        core=_standing(CORE, place, unix),
+        top=top,
+        feet_azimuths=((top.azimuth_degrees - 90) % 360, (top.azimuth_degrees + 90) % 360),
+        core=core,
     )
-
-
-def _wanted(
-    row: Night, place: Place, unix: Floats, wanted: Sequence[Target]
-) -> Iterator[WantedStanding]:
-    for target in wanted:
-        if not _happens(target, row):
-            continue
-        points = [point for point in target.points if not isinstance(point, Arch)]
-        if points:
-            spots = tuple(_standing(point, place, unix) for point in points)
-            yield WantedStanding(target.name, spots, _path(points[0], row, place))
-        else:
-            band = standing_of_band(place, unix)
-            top = Standing(float(band.highest_degrees[0]), float(band.top_azimuth_degrees[0]))
-            yield WantedStanding(target.name, (top,), np.empty((0, 2)), is_arch=True)
 
 
 def _happens(target: Target, row: Night) -> bool:
@@ -132,11 +127,14 @@ def _happens(target: Target, row: Night) -> bool:
     return bool(intersect(around, (Span(row.start, row.end),)))
 
 
-def _path(point: Body | FixedPoint, row: Night, place: Place) -> Floats:
-    """Give where a point goes between sunset and sunrise, or between the noons."""
+def _paths(shown: Sequence[Target], row: Night, place: Place) -> dict[Point, Floats]:
+    """Give where each target's first point goes between sunset and sunrise, or between the noons;
+    an arch goes nowhere."""
+    firsts = {target.points[0] for target in shown}
+    points = [point for point in firsts if not isinstance(point, Arch)]
     start, end = row.sunset or row.start, row.sunrise or row.end
     times = np.arange(start.timestamp(), end.timestamp() + 1, PATH_SECONDS)
-    return _pairs(directions_toward(point, place, times))
+    return dict(zip(points, _pairs(all_standings(points, place, times)), strict=True))
 
 
 def _pairs(found: Directions) -> Floats:

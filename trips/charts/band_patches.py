@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
+# Edges no further apart than this are one, but for their rounding.
+CLOSED = 0.01
+
 
 def patches(south: Floats, north: Floats, shown: Bools, write: Callable[[Floats], str]) -> str:
     """Give the areas between two closed lines (step, 2), wherever a step or the next is shown.
@@ -17,7 +20,7 @@ def patches(south: Floats, north: Floats, shown: Bools, write: Callable[[Floats]
     The lines end where they began. `write` gives the path of points without its M and z.
     """
     south, north, shown = south[:-1], north[:-1], shown[:-1]
-    wide = (south != north).any(axis=1)
+    wide = (np.abs(south - north) > CLOSED).any(axis=1)
     near = (shown | np.roll(shown, -1)) & (wide | np.roll(wide, -1))
     if near.all():
         return f"M{write(south)}zM{write(north)}z"

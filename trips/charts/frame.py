@@ -16,7 +16,7 @@ from sky.camera.frame import vectors
 from sky.camera.sketch import Sketch
 from sky.dome import Standing
 from trips.charts.band_patches import patches
-from trips.charts.frame_land import blocks, height_lines, land
+from trips.charts.frame_land import blocks, height_lines, land, view_of
 from trips.charts.frame_names import placed_names
 from trips.charts.frame_paper import Paper
 from trips.charts.moon import lit_path
@@ -81,31 +81,33 @@ class FramePicture:
 
 def frame_picture(sketch: Sketch, *, title: str, description: str) -> FramePicture:
     """Draw a frame; `description` is what the picture says."""
-    paper, sky = Paper(sketch.frame), sketch.sky
+    paper, sky, view = Paper(sketch.frame), sketch.sky, view_of(sketch.frame)
     moon = _moon(sketch, paper)
-    lines = height_lines(sketch.frame)
+    lines = height_lines(sketch.frame, view)
     radius = float(moon.radius) if moon else 0.0
     names = tuple(placed_names(sketch, paper, lines=lines, moon=radius))
     times = _times(sketch, paper)
     width, height = paper.size
     circle = sketch.frame.circle_mm
-    band = sky.milky_way
+    faint, bright = _band(sketch, paper)
     return FramePicture(
         width=width,
         height=height,
         is_upright=height > width,
         circle=f"{circle * paper.scale:.0f}" if circle else "",
-        faint=_between(sketch, paper, *band.faint) if sky.has_band else "",
-        bright=_bright(sketch, paper) if sky.has_band and not sky.is_moonlit else "",
+        faint=faint,
+        bright=bright,
         heights="".join(paper.line(one.places) for one in lines),
         dots=tuple(star_dots(paper.units(sketch.starts), sky.stars.magnitudes)),
         trails=_trails(sketch, paper, times),
         times=times,
         planets="".join(_points(paper, [each.standing for each in sky.planets])),
         moon=moon,
-        arch=_line(sketch, paper, band.equator) if any(one.is_arch for one in sky.wanted) else "",
+        arch=_line(sketch, paper, sky.milky_way.equator)
+        if any(one.is_arch for one in sky.wanted)
+        else "",
         paths="".join(_line(sketch, paper, one.path) for one in sky.wanted),
-        land=land(sketch, paper),
+        land=land(sketch, paper, view),
         blocks=blocks(sketch, paper),
         rings=tuple(_rings(sketch, paper, moon)),
         leaders="".join(name.leader for name in names),
@@ -120,24 +122,29 @@ def _line(sketch: Sketch, paper: Paper, directions: Floats) -> str:
     return paper.line(sketch.frame.outline(*directions.T)) if len(directions) else ""
 
 
-def _bright(sketch: Sketch, paper: Paper) -> str:
-    """Give the brighter tone, from which an even-odd filling takes the lane."""
-    band = sketch.sky.milky_way
-    return _between(sketch, paper, *band.bright) + _between(sketch, paper, *band.lane)
+def _arch(sketch: Sketch, paper: Paper) -> str:
+    is_wanted = any(one.is_arch for one in sketch.sky.wanted)
+    return _line(sketch, paper, sketch.sky.milky_way.equator) if is_wanted else ""
 
 
-def _between(sketch: Sketch, paper: Paper, south: Floats, north: Floats) -> str:
-    """Give what lies between two edges of the Milky Way where it is near the frame."""
-    frame = sketch.frame
-    most = min(frame.ring_degrees, BAND_DEGREES)
-    forward = frame.pointing.axes[2]
-    near = (vectors(*south.T) @ forward > np.cos(np.radians(most))) | (
-        vectors(*north.T) @ forward > np.cos(np.radians(most))
-    )
-    if not near.any():
-        return ""
-    southern, northern = (paper.exact(frame.outline(*edge.T)) for edge in (south, north))
-    return patches(southern, northern, near, paper.far_written)
+def _band(sketch: Sketch, paper: Paper) -> tuple[str, str]:
+    """Give the Milky Way in two tones, where it is near the frame and as far as light leaves it.
+    From the brighter an even-odd filling takes the lane.
+    """
+    frame, sky, band = sketch.frame, sketch.sky, sketch.sky.milky_way
+    if not sky.has_band:
+        return "", ""
+    tones = (band.faint,) if sky.is_moonlit else (band.faint, band.bright, band.lane)
+    edges = np.array(tones)
+    altitudes, azimuths = np.moveaxis(edges, -1, 0)
+    most = np.cos(np.radians(min(frame.ring_degrees, BAND_DEGREES)))
+    near = (vectors(altitudes, azimuths) @ frame.pointing.axes[2] > most).any(axis=1)
+    on_paper = paper.exact(frame.outline(altitudes, azimuths))
+    drawn = [
+        patches(south, north, shown, paper.far_written) if shown.any() else ""
+        for (south, north), shown in zip(on_paper, near, strict=True)
+    ]
+    return drawn[0], "".join(drawn[1:])
 
 
 def _times(sketch: Sketch, paper: Paper) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,28 +33,40 @@ class HeightLine:
     azimuths: Floats
 
 
-def land(sketch: Sketch, paper: Paper) -> str:
+@dataclass(frozen=True, slots=True)
+class View:
+    """What a frame looks at, here and there: places (place, 2) in mm, and their directions."""
+
+    places: Floats
+    altitudes: Floats
+    azimuths: Floats
+
+
+def view_of(frame: Frame) -> View:
+    places = grid(frame)
+    return View(places, *frame.toward(places))
+
+
+def land(sketch: Sketch, paper: Paper, view: View) -> str:
     """Give the area of the land, for an even-odd filling; its edge runs along the skyline."""
     skyline, frame = sketch.sky.skyline, sketch.frame
     around = np.arange(0.0, 360.0, _step(frame))
     azimuths = np.unique(np.concatenate((around, skyline.azimuths[1:-1])))
     loop = around_ring(frame.outline(skyline.at(azimuths), azimuths))
     path = f"M{paper.written(paper.exact(loop))}z"
-    place, is_land = _surest(frame, skyline)
+    place, is_land = _surest(view, skyline)
     if is_in_loop(loop, place) == is_land:
         return path
     width, height = paper.size
     return f"M-9-9H{width + 9}V{height + 9}H-9z{path}"
 
 
-def _surest(frame: Frame, skyline: Skyline) -> tuple[Floats, bool]:
+def _surest(view: View, skyline: Skyline) -> tuple[Floats, bool]:
     """Give the place of the picture that is furthest from the land's edge, and whether it is
     land."""
-    places = grid(frame)
-    altitudes, azimuths = frame.toward(places)
-    over = altitudes - skyline.at(azimuths)
+    over = view.altitudes - skyline.at(view.azimuths)
     surest = int(np.argmax(np.abs(over)))
-    return places[surest], bool(over[surest] < 0)
+    return view.places[surest], bool(over[surest] < 0)
 
 
 def grid(frame: Frame) -> Floats:
@@ -69,30 +82,32 @@ def grid(frame: Frame) -> Floats:
 
 def blocks(sketch: Sketch, paper: Paper) -> str:
     """Draw landmarks from the land up; one that does not pass it as a notch in its edge."""
-    return "".join(_block(one, sketch, paper) for one in sketch.landmarks)
+    azimuths, tops, widths = _figures(sketch.landmarks)
+    feet = np.minimum(sketch.sky.skyline.at(azimuths), tops) - FOOT_DEGREES
+    heights = np.stack((feet, tops), axis=1)
+    held = np.flatnonzero(sketch.frame.holds(heights, azimuths[:, None]).any(axis=1))
+    # Of each its foot and its top, then its top from side to side.
+    turns = np.array((0.0, 0.0, -0.5, 0.5)) * widths[held, None]
+    up = np.concatenate((heights, tops[:, None], tops[:, None]), axis=1)[held]
+    corners = paper.exact(sketch.frame.outline(up, azimuths[held, None] + turns))
+    return "".join(_block(four, paper) for four in corners)
 
 
-def _block(one: Landmark, sketch: Sketch, paper: Paper) -> str:
-    land_degrees = float(sketch.sky.skyline.at(np.array([one.azimuth_degrees]))[0])
-    foot = min(land_degrees, one.top_degrees) - FOOT_DEGREES
-    heights = np.array((foot, one.top_degrees))
-    if not sketch.frame.holds(heights, one.azimuth_degrees).any():
-        return ""
-    (x, y), (x_top, y_top) = paper.exact(sketch.frame.outline(heights, one.azimuth_degrees))
-    half = max(THINNEST, _width(one, sketch, paper)) / 2
-    corners = ((x - half, y), (x_top - half, y_top), (x_top + half, y_top), (x + half, y))
-    return f"M{paper.written(np.array(corners))}z"
+def _figures(landmarks: Sequence[Landmark]) -> Floats:
+    """Give azimuths, tops and widths of landmarks, each (landmark,) in degrees."""
+    figures = [(one.azimuth_degrees, one.top_degrees, one.width_degrees) for one in landmarks]
+    return np.array(figures, dtype=np.float64).reshape(-1, 3).T
 
 
-def _width(one: Landmark, sketch: Sketch, paper: Paper) -> float:
-    turn = np.array((-0.5, 0.5)) * one.width_degrees
-    ends = sketch.frame.outline(one.top_degrees, one.azimuth_degrees + turn)
-    return float(np.hypot(*(ends[1] - ends[0]))) * paper.scale
+def _block(corners: Floats, paper: Paper) -> str:
+    foot, top, left, right = corners
+    half = np.array((max(THINNEST, float(np.hypot(*(right - left)))) / 2, 0.0))
+    return f"M{paper.written(np.array((foot - half, top - half, top + half, foot + half)))}z"
 
 
-def height_lines(frame: Frame) -> list[HeightLine]:
+def height_lines(frame: Frame, view: View) -> list[HeightLine]:
     """Give the lines of altitude that cross the frame."""
-    altitudes = _whole_altitudes(frame)
+    altitudes = _whole_altitudes(frame, view)
     if not altitudes:
         return []
     step = 2 * _step(frame)  # they bend less than the land
@@ -101,9 +116,8 @@ def height_lines(frame: Frame) -> list[HeightLine]:
     return [HeightLine(*one, around) for one in zip(altitudes, places, strict=True)]
 
 
-def _whole_altitudes(frame: Frame) -> list[int]:
-    altitudes, _azimuths = frame.toward(grid(frame))
-    low, high = float(altitudes.min()), float(altitudes.max())
+def _whole_altitudes(frame: Frame, view: View) -> list[int]:
+    low, high = float(view.altitudes.min()), float(view.altitudes.max())
     if frame.holds(90.0, 0.0):
         high = 90.0
     step = next((step for step in LINE_STEPS if (high - low) / step <= MOST_LINES), LINE_STEPS[-1])

@@ -4,6 +4,7 @@ room."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
@@ -12,12 +13,11 @@ from django.utils.translation import gettext as _
 from sky.camera.sketch import Sketch
 from sky.dome import Standing
 from trips.charts.frame_land import HeightLine
-from trips.charts.frame_paper import Paper, Stand
+from trips.charts.frame_paper import Paper
 from trips.charts.name_places import LETTER, LINE, Mark, NameAt, NameRoom, around, short
 from trips.charts.name_room import Box, Places, letters
 
 MOST_NAMES = 10
-Named = tuple[str, Standing]
 # In the widest frame stars are named down to the first, in one of no more than a tenth of its reach
 # as faint as they have names.
 FAINTEST_NAMED_WIDE, FAINTEST_NAMED_NARROW = 1.7, 5.5
@@ -28,6 +28,16 @@ EDGE = 12  # that names keep from the frame's
 RADII = {"wanted": 36, "body": 20, "star": 16}
 
 
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """What is named where it stands; the radius is that of what is drawn there."""
+
+    words: str
+    kind: str
+    standing: Standing
+    radius: int
+
+
 def placed_names(
     sketch: Sketch, paper: Paper, *, lines: Sequence[HeightLine], moon: float
 ) -> Iterator[NameAt]:
@@ -36,13 +46,16 @@ def placed_names(
     `lines` of altitude get their degrees; `moon` is the radius that the Moon is drawn with, in
     units. A name crosses a star or the edge of the land only where it has to.
     """
-    stars, marks = list(_stars(sketch, paper)), list(_marks(sketch, paper, moon))
+    placed = list(_placed(sketch, paper, moon))
+    stars = [mark for mark in placed if mark.kind == "star"]
+    marks = [mark for mark in placed if mark.kind != "star"]
     crossed = [np.array(mark.places) for mark in stars]
     room = NameRoom(
         lambda box: _is_inside(box, paper),
         np.concatenate([_edge_of_land(sketch, paper), *crossed]),
-        [around(mark) for mark in marks if mark.radius],
+        [around(mark) for mark in marks],
     )
+    marks += _band(sketch, paper)
     names = room.wanted([mark for mark in marks if mark.kind == "wanted"])
     others = [mark for mark in (*marks, *stars) if mark.kind != "wanted"]
     yield from names
@@ -56,45 +69,55 @@ def _is_inside(box: Box, paper: Paper) -> bool:
     return left > EDGE and top > EDGE and right < width - EDGE and bottom < height - EDGE
 
 
-def _marks(sketch: Sketch, paper: Paper, moon: float) -> Iterator[Mark]:
-    sky = sketch.sky
-    wanted = [(one.name, one.standings[0]) for one in sky.wanted if not one.is_arch]
-    for (name, _standing), place in _placed(wanted, paper):
-        yield Mark(short(name), "wanted", (place,), RADII["wanted"])
-    for (name, _standing), place in _placed(_landmarks(sketch), paper):
-        yield Mark(short(name), "landmark", (place,), RADII["star"])
-    for (name, standing), place in _placed(_bodies(sketch), paper):
-        radius = round(moon) + 8 if standing is sky.moon else RADII["body"]
-        yield Mark(name, "body", (place,), radius)
-    if sky.has_band and (along := tuple(_along_band(sketch, paper))):
-        arch = next((one for one in sky.wanted if one.is_arch), None)
-        words, kind = (short(arch.name), "wanted") if arch else (_("Milky Way"), "milky")
-        yield Mark(words, kind, along)
-
-
-def _placed(named: Sequence[Named], paper: Paper) -> Iterator[tuple[Named, Stand]]:
-    """Give those that the frame holds, each with its place on the paper."""
-    places = paper.stands([standing for _name, standing in named])
+def _placed(sketch: Sketch, paper: Paper, moon: float) -> Iterator[Mark]:
+    """Give what stands at one place and that the frame holds."""
+    named = [*_wanted(sketch), *_landmarks(sketch), *_bodies(sketch, moon), *_stars(sketch)]
+    places = paper.stands([one.standing for one in named])
     for one, place in zip(named, places, strict=True):
         if place:
-            yield one, place
+            yield Mark(one.words, one.kind, (place,), one.radius)
 
 
-def _landmarks(sketch: Sketch) -> list[Named]:
+def _wanted(sketch: Sketch) -> Iterator[_Named]:
+    for one in sketch.sky.wanted:
+        if not one.is_arch:
+            yield _Named(short(one.name), "wanted", one.standings[0], RADII["wanted"])
+
+
+def _landmarks(sketch: Sketch) -> Iterator[_Named]:
     """Name them at their tops."""
-    return [(one.name, Standing(one.top_degrees, one.azimuth_degrees)) for one in sketch.landmarks]
+    for one in sketch.landmarks:
+        top = Standing(one.top_degrees, one.azimuth_degrees)
+        yield _Named(short(one.name), "landmark", top, RADII["star"])
 
 
-def _bodies(sketch: Sketch) -> list[Named]:
+def _bodies(sketch: Sketch, moon: float) -> Iterator[_Named]:
     sky = sketch.sky
     found = [(_("Moon"), sky.moon), *((_(one.name), one.standing) for one in sky.planets)]
     if sky.has_band:
         found.append((_("galactic core"), sky.milky_way.core))
-    return [
-        (name, standing)
-        for name, standing in found
-        if sky.is_open(standing) and not sky.is_wanted(standing)
-    ]
+    for name, standing in found:
+        if sky.is_open(standing) and not sky.is_wanted(standing):
+            radius = round(moon) + 8 if standing is sky.moon else RADII["body"]
+            yield _Named(name, "body", standing, radius)
+
+
+def _stars(sketch: Sketch) -> Iterator[_Named]:
+    faintest = float(np.interp(
+        sketch.frame.reach_degrees, (NARROW_DEGREES, WIDE_DEGREES),
+        (FAINTEST_NAMED_NARROW, FAINTEST_NAMED_WIDE),
+    ))  # fmt: skip
+    for one in sketch.sky.stars.named(faintest):
+        if not sketch.sky.is_wanted(one.standing):
+            yield _Named(one.name, "star", one.standing, RADII["star"])
+
+
+def _band(sketch: Sketch, paper: Paper) -> Iterator[Mark]:
+    sky = sketch.sky
+    if sky.has_band and (along := tuple(_along_band(sketch, paper))):
+        arch = next((one for one in sky.wanted if one.is_arch), None)
+        words, kind = (short(arch.name), "wanted") if arch else (_("Milky Way"), "milky")
+        yield Mark(words, kind, along)
 
 
 def _along_band(sketch: Sketch, paper: Paper) -> Iterator[tuple[int, int]]:
@@ -106,17 +129,6 @@ def _along_band(sketch: Sketch, paper: Paper) -> Iterator[tuple[int, int]]:
     shown = places[sketch.frame.shows(places) & (altitudes > land)]
     nearest = np.argsort(np.hypot(*shown.T), kind="stable")[:BAND_PLACES]
     yield from ((x, y) for x, y in paper.units(shown[nearest]).tolist())
-
-
-def _stars(sketch: Sketch, paper: Paper) -> Iterator[Mark]:
-    faintest = float(np.interp(
-        sketch.frame.reach_degrees, (NARROW_DEGREES, WIDE_DEGREES),
-        (FAINTEST_NAMED_NARROW, FAINTEST_NAMED_WIDE),
-    ))  # fmt: skip
-    named = [(one.name, one.standing) for one in sketch.sky.stars.named(faintest)]
-    for (name, standing), place in _placed(named, paper):
-        if not sketch.sky.is_wanted(standing):
-            yield Mark(name, "star", (place,), RADII["star"])
 
 
 def _edge_of_land(sketch: Sketch, paper: Paper) -> Places:

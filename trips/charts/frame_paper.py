@@ -44,11 +44,18 @@ class Paper:
         sensor = self.frame.sensor
         return round(sensor.width_mm * self.scale), round(sensor.height_mm * self.scale)
 
+    @cached_property
+    def _corner(self) -> Floats:
+        sensor = self.frame.sensor
+        return np.array((-sensor.width_mm, sensor.height_mm)) / 2
+
+    @cached_property
+    def _scales(self) -> Floats:
+        return np.array((self.scale, -self.scale))
+
     def exact(self, places: Floats) -> Floats:
         """Give units to the right and down from the upper left corner of places (…, 2) in mm."""
-        sensor = self.frame.sensor
-        corner = np.array((-sensor.width_mm, sensor.height_mm)) / 2
-        result: Floats = (places - corner) * (self.scale, -self.scale)
+        result: Floats = (places - self._corner) * self._scales
         return result
 
     def units(self, places: Floats) -> Units:
@@ -69,9 +76,8 @@ class Paper:
         on_paper = self.exact(places)
         near = self._is_near(on_paper)
         shown = near | np.append(near[1:], False) | np.append(False, near[:-1])
-        cuts = np.flatnonzero(np.diff(shown.astype(np.int8))) + 1
-        pieces = zip(np.split(on_paper, cuts), np.split(shown, cuts), strict=True)
-        return "".join(f"M{self.written(piece)}" for piece, is_shown in pieces if is_shown[0])
+        pieces = np.flatnonzero(np.diff(shown, prepend=False, append=False)).reshape(-1, 2)
+        return "".join(f"M{self.written(on_paper[start:end])}" for start, end in pieces.tolist())
 
     def written(self, on_paper: Floats) -> str:
         """Write a line (point, 2) in units as path data, without its M: first where it begins,

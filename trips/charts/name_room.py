@@ -55,4 +55,4 @@ def _holds(box: Box, x: float, y: float) -> bool:
 def crossings(box: Box, crossed: Places) -> int:
     left, top, right, bottom = box[0] - NEAR, box[1] - NEAR, box[2] + NEAR, box[3] + NEAR
     x, y = crossed[:, 0], crossed[:, 1]
-    return int(((left < x) & (x < right) & (top < y) & (y < bottom)).sum())
+    return int(np.count_nonzero((left < x) & (x < right) & (top < y) & (y < bottom)))
