@@ -19,10 +19,13 @@ from sky.targets.target import LIGHTS, Light
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Pair = tuple[float, float]
 
 # A Moon that lights a foreground and leaves a sky: common practice, no published source.
 MOONLIT_ALTITUDES_DEGREES = (10.0, 45.0)
 MOONLIT_ILLUMINATED = (0.10, 0.70)
+# Higher, it lights the ground from above; and its azimuth turns too fast for the samples.
+HIGHEST_MOON_DEGREES = 60.0
 MOON_SAMPLE_SECONDS, PHASE_SAMPLE_SECONDS = 1200.0, 21_600.0
 TOLERANCE_SECONDS = 0.01
 
@@ -58,17 +61,41 @@ def _spans(table: SeasonTable, index: int, light: Light, dark_level: int) -> Flo
     if light == "usable":
         return below(table.sun[CIVIL_DEGREES], index, start, end)
     if light == "moonlit":
-        dim = below(table.sun[NAUTICAL_DEGREES], index, start, end)
-        return intersect(dim, _moon_as_wanted(table, index, start, end))
+        return _moonlit(table, index, MOONLIT_ALTITUDES_DEGREES, MOONLIT_ILLUMINATED)
     dark = below(table.sun[float(dark_level)], index, start, end)
     if light == "dark":
         return dark
     return intersect(dark, below(table.moon, index, start, end))
 
 
-def _moon_as_wanted(table: SeasonTable, index: int, start: float, end: float) -> Floats:
-    """Give when the Moon is neither too low nor too high, too thin nor too full."""
-    place, (low, high) = table.places[index], MOONLIT_ALTITUDES_DEGREES
+def moonlit_spans(
+    table: SeasonTable,
+    index: int,
+    *,
+    altitudes: Pair = MOONLIT_ALTITUDES_DEGREES,
+    illuminated: Pair = MOONLIT_ILLUMINATED,
+) -> Floats:
+    """Give `moonlit` of a Moon between two apparent altitudes (degrees) and two fractions lit.
+
+    Shape and cuts as of `light_spans`. Errors: `moon_altitudes_outside` (0 to HIGHEST_MOON_DEGREES)
+    and `moon_lit_outside` (0 to 1), the smaller first.
+    """
+    if not 0 <= altitudes[0] < altitudes[1] <= HIGHEST_MOON_DEGREES:
+        raise SkyError(
+            "moon_altitudes_outside",
+            least=altitudes[0],
+            most=altitudes[1],
+            highest=HIGHEST_MOON_DEGREES,
+        )
+    if not 0 <= illuminated[0] < illuminated[1] <= 1:
+        raise SkyError("moon_lit_outside", least=illuminated[0], most=illuminated[1])
+    return cut(_moonlit(table, index, altitudes, illuminated), table.noons[index])
+
+
+def _moonlit(table: SeasonTable, index: int, altitudes: Pair, illuminated: Pair) -> Floats:
+    """Give when it is dim and the Moon neither too low nor too high, too thin nor too full."""
+    start, end = float(table.noons[index][0]), float(table.noons[index][-1])
+    place, (low, high) = table.places[index], altitudes
 
     def height(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
         altitude = directions_at("moon", place, unix).altitude_degrees
@@ -76,12 +103,13 @@ def _moon_as_wanted(table: SeasonTable, index: int, start: float, end: float) ->
 
     grid = grid_between(start, end, MOON_SAMPLE_SECONDS)
     at_height = clear_spans(height, sample(height, grid), tolerance=TOLERANCE_SECONDS)
-    return intersect(_phase_as_wanted(table, start, end), at_height)
+    dim = below(table.sun[NAUTICAL_DEGREES], index, start, end)
+    return intersect(dim, intersect(_phase_as_wanted(table, start, end, illuminated), at_height))
 
 
-def _phase_as_wanted(table: SeasonTable, start: float, end: float) -> Floats:
+def _phase_as_wanted(table: SeasonTable, start: float, end: float, wanted: Pair) -> Floats:
     last = table.first + timedelta(days=table.nights - 1)
-    fraction, (thin, full) = moon_phase(table.first, last).illuminated, MOONLIT_ILLUMINATED
+    fraction, (thin, full) = moon_phase(table.first, last).illuminated, wanted
 
     def phase(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
         lit = fraction(tt_from_utc(unix))

@@ -18,7 +18,14 @@ from sky.clearing import clear_spans, sample
 from sky.directions import directions_at
 from sky.ephemeris import tt_from_utc
 from sky.errors import SkyError
-from sky.lights import MOON_SAMPLE_SECONDS, TOLERANCE_SECONDS, grid_between, light_spans
+from sky.lights import (
+    MOON_SAMPLE_SECONDS,
+    MOONLIT_ALTITUDES_DEGREES,
+    MOONLIT_ILLUMINATED,
+    TOLERANCE_SECONDS,
+    grid_between,
+    moonlit_spans,
+)
 from sky.moving import moving_spans
 from sky.night import SeasonTable
 from sky.place import Place
@@ -33,6 +40,22 @@ Pair = tuple[float, float]
 MOON = Body("moon")
 ANGLES_DEGREES = (30.0, 80.0)
 LEAST_LIT_SECONDS, LEAST_DARK_SECONDS = 900.0, 3600.0
+
+
+@dataclass(frozen=True, slots=True)
+class SideLight:
+    """Which moonlight counts, each between two values, the smaller first.
+
+    `angles` of the Moon's azimuth from the wall's normal and apparent `altitudes`, in degrees; the
+    fraction `illuminated`.
+    """
+
+    angles: Pair = ANGLES_DEGREES
+    altitudes: Pair = MOONLIT_ALTITUDES_DEGREES
+    illuminated: Pair = MOONLIT_ILLUMINATED
+
+
+USUAL_LIGHT = SideLight()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,20 +88,21 @@ def side_lit_spans(
     skyline: Skyline,
     face_degrees: float,
     *,
-    angles: Pair = ANGLES_DEGREES,
+    light: SideLight = USUAL_LIGHT,
 ) -> Floats:
     """Give when the Moon lights a wall from the side: (span, 2) Unix seconds, sorted, cut at noons.
 
-    The light is that of `light_spans` called `moonlit` at the table's place number `index`; beside
-    it the Moon stands above the skyline of `place`, and its azimuth between two `angles` (0 to 90,
-    the smaller first) from `face_degrees`, the azimuth at a right angle to the wall, outward.
-    Errors: `face_outside` (0 to 360), `side_angles_outside`.
+    The light is that of `moonlit_spans` at the table's place number `index`; beside it the Moon
+    stands above the skyline of `place`, and its azimuth between two angles (0 to 90) from
+    `face_degrees`, the azimuth at a right angle to the wall, outward.
+    Errors: `face_outside` (0 to 360), `side_angles_outside`, those of `moonlit_spans`.
     """
+    angles = light.angles
     if not 0 <= face_degrees <= 360:
         raise SkyError("face_outside", face=face_degrees)
     if not 0 <= angles[0] < angles[1] <= 90:
         raise SkyError("side_angles_outside", least=angles[0], most=angles[1])
-    moonlit = light_spans(table, index, "moonlit")
+    moonlit = moonlit_spans(table, index, altitudes=light.altitudes, illuminated=light.illuminated)
     if not len(moonlit):
         return moonlit
     clear = intersect(moonlit, moving_spans(MOON, place, skyline, moonlit))
@@ -88,7 +112,7 @@ def side_lit_spans(
 def _aside(place: Place, face: float, angles: Pair, within: Floats) -> Floats:
     """Give when the Moon's azimuth is neither too far from the normal nor too near to it.
 
-    Below 45° the azimuth turns by 7° at most between two samples.
+    Below 45° the azimuth turns by 7° at most between two samples, below 60° by 10°.
     """
     least, most = angles
 

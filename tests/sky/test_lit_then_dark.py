@@ -12,7 +12,7 @@ import pytest
 from numpy.typing import NDArray
 
 from sky.errors import SkyError
-from sky.lit_then_dark import LitAndDark, lit_and_dark, side_lit_spans
+from sky.lit_then_dark import LitAndDark, SideLight, lit_and_dark, side_lit_spans
 from sky.nights import compute_season
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline
@@ -43,7 +43,7 @@ def pairs(
 
 
 def lit_by(wall: float, **options: tuple[float, float]) -> Floats:
-    return side_lit_spans(TABLE, 0, PLACE, LEVEL, wall, **options)
+    return side_lit_spans(TABLE, 0, PLACE, LEVEL, wall, light=SideLight(**options))
 
 
 def test_a_lit_span_and_a_dark_one_after_it_make_a_night() -> None:
@@ -110,8 +110,12 @@ def test_land_takes_its_share_of_the_light() -> None:
     assert 0 < np.diff(cut).sum() < np.diff(lit_by(WALL)).sum()
 
 
-def test_narrower_angles_leave_less() -> None:
-    assert 0 < np.diff(lit_by(WALL, angles=(40, 60))).sum() < np.diff(lit_by(WALL)).sum()
+@pytest.mark.parametrize(
+    "narrower",
+    [{"angles": (40.0, 60.0)}, {"altitudes": (15.0, 30.0)}, {"illuminated": (0.2, 0.5)}],
+)
+def test_what_is_asked_more_narrowly_leaves_less(narrower: dict[str, tuple[float, float]]) -> None:
+    assert 0 < np.diff(lit_by(WALL, **narrower)).sum() < np.diff(lit_by(WALL)).sum()
 
 
 @pytest.mark.parametrize("wall", [-1.0, 400.0, float("nan")])
@@ -126,6 +130,22 @@ def test_angles_from_the_normal_go_from_none_to_along_the_wall(
 ) -> None:
     with pytest.raises(SkyError, match="side_angles_outside"):
         lit_by(WALL, angles=angles)
+
+
+@pytest.mark.parametrize(
+    ("options", "code"),
+    [
+        ({"altitudes": (45.0, 10.0)}, "moon_altitudes_outside"),
+        ({"altitudes": (10.0, 61.0)}, "moon_altitudes_outside"),
+        ({"illuminated": (0.1, 1.1)}, "moon_lit_outside"),
+        ({"illuminated": (0.5, 0.5)}, "moon_lit_outside"),
+    ],
+)
+def test_a_moon_that_cannot_be_is_refused(
+    options: dict[str, tuple[float, float]], code: str
+) -> None:
+    with pytest.raises(SkyError, match=code):
+        lit_by(WALL, **options)
 
 
 def test_a_season_without_a_dark_night_has_none() -> None:

@@ -66,6 +66,32 @@ def test_it_opens_with_the_best_night_in_a_line(told: Told) -> None:
     )
 
 
+def test_another_moon_can_be_asked_for(lit: Cast, coordinator: Client, told: Told) -> None:
+    def count(**asked: str) -> int:
+        return len(table(lit, coordinator, **asked))
+
+    usual = count()
+    assert count(aside="", height="", lit="") == count(aside="30°–80°", lit="10-70 %") == usual
+    assert count(lit="10–40") < usual <= count(lit="10–99")
+    assert "lights the face of Kiln as asked" in told(height="15–30")
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("wide", "“wide” cannot be read; write it like 30–80."),
+        ("-5–30", "“-5–30” cannot be read; write it like 30–80."),
+        ("30", "Write two numbers from 0 to 90, the smaller first, like 30–80."),
+        ("80–30", "Write two numbers from 0 to 90, the smaller first, like 30–80."),
+        ("30–95", "Write two numbers from 0 to 90, the smaller first, like 30–80."),
+    ],
+)
+def test_what_is_no_range_is_told_with_one_that_would_be(
+    told: Told, typed: str, words: str
+) -> None:
+    assert words in told(aside=typed)
+
+
 def test_the_longest_dark_comes_first_unless_dates_are_asked_for(told: Told) -> None:
     def hours(text: str) -> list[float]:
         return [float(found) for found in re.findall(r"(\d\.\d) h", text.partition("Night by")[2])]

@@ -10,12 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.lights import light_spans
+from sky.lights import HIGHEST_MOON_DEGREES, light_spans
 from sky.lit_then_dark import (
-    ANGLES_DEGREES,
     LEAST_DARK_SECONDS,
     LEAST_LIT_SECONDS,
+    USUAL_LIGHT,
     LitAndDark,
+    SideLight,
     lit_and_dark,
     side_lit_spans,
 )
@@ -29,7 +30,16 @@ from trips.almanac.spots import place_of_spot, skyline_of_spot
 from trips.almanac.windows import Entry, wanted_of, wanted_row
 from trips.models import Landmark, Spot
 
-__all__ = ["ANGLES_DEGREES", "FaceNight", "FaceSeason", "LitAndDark", "face_record", "is_seen_from"]
+__all__ = [
+    "HIGHEST_MOON_DEGREES",
+    "USUAL_LIGHT",
+    "FaceNight",
+    "FaceSeason",
+    "LitAndDark",
+    "SideLight",
+    "face_record",
+    "is_seen_from",
+]
 
 Floats = NDArray[np.float64]
 Pair = tuple[float, float]
@@ -71,9 +81,9 @@ class FaceSeason:
         nights = (first + n * ONE_DAY for n in range(self._table.nights))
         return {night: dusks.get(night) for night in nights}
 
-    def lit(self, face_degrees: float) -> Floats:
-        """Give when the Moon lights a face from the side. Errors: `face_outside`."""
-        return side_lit_spans(self._table, 0, self._place, self._skyline, face_degrees)
+    def lit(self, face_degrees: float, light: SideLight = USUAL_LIGHT) -> Floats:
+        """Give when the Moon lights a face from the side. Errors: those of `side_lit_spans`."""
+        return side_lit_spans(self._table, 0, self._place, self._skyline, face_degrees, light=light)
 
     def dark(self, entry: Entry | None, dark_level: int) -> Floats:
         """Errors: those of `target_of`."""

@@ -39,7 +39,7 @@ def _light_words(found: LitAndDark, landmark: str) -> str:
 
 
 def lit_words(found: LitAndDark) -> str:
-    return _("%(percent)d %% lit") % {"percent": round(found.illuminated * 100)}
+    return _("%(percent)d\u00a0%% lit") % {"percent": round(found.illuminated * 100)}
 
 
 def height_words(found: LitAndDark) -> str:

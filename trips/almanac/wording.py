@@ -132,6 +132,14 @@ SENTENCES = {
         "The angles %(least)g° and %(most)g° are no light from the side; write two from 0 to 90°,"
         " the smaller first."
     ),
+    "moon_altitudes_outside": gettext_lazy(
+        "A Moon from %(least)g° to %(most)g° high is none that lights a wall; write two heights"
+        " from 0 to %(highest)g°, the smaller first."
+    ),
+    "moon_lit_outside": gettext_lazy(
+        "A Moon lit from %(least)g to %(most)g is none; write two fractions from 0 to 1, the"
+        " smaller first."
+    ),
     "magnetic_model_expired": gettext_lazy(
         "The magnetic model %(model)s holds until %(last_day)s: for %(date)s nobody can say yet"
         " where a needle will point."

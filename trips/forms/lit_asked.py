@@ -13,11 +13,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from trips.almanac.bearings import bearing
+from trips.almanac.lit_then_dark import HIGHEST_MOON_DEGREES, USUAL_LIGHT, SideLight
 from trips.almanac.windows import known
+from trips.forms.ranges import BetweenField
 from trips.forms.words import word_mistakes
 from trips.models import Landmark, Season, Spot, TargetEntry
 
 DARK_ALONE, BY_DATE = "dark", "date"
+USUAL_PERCENT = (100 * USUAL_LIGHT.illuminated[0], 100 * USUAL_LIGHT.illuminated[1])
 
 
 class LitForm(forms.Form):
@@ -36,6 +39,20 @@ class LitForm(forms.Form):
             (BY_DATE, gettext_lazy("by date")),
         ],
     )
+    aside = BetweenField(
+        label=gettext_lazy("Moon aside (°)"),
+        usual=USUAL_LIGHT.angles,
+        low=0,
+        high=90,
+        help_text=gettext_lazy("0 is straight in front, 90 along the wall."),
+    )
+    height = BetweenField(
+        label=gettext_lazy("Moon high (°)"),
+        usual=USUAL_LIGHT.altitudes,
+        low=0,
+        high=HIGHEST_MOON_DEGREES,
+    )
+    lit = BetweenField(label=gettext_lazy("Moon lit (%)"), usual=USUAL_PERCENT, low=0, high=100)
 
     def __init__(
         self, faces: Sequence[Landmark], seasons: Sequence[Season], chosen: Season, **options: Any
@@ -65,6 +82,7 @@ class Question:
     landmark: Landmark
     season: Season
     entry: TargetEntry | None
+    light: SideLight
     is_by_date: bool
 
 
@@ -82,6 +100,9 @@ def read_question(
     filled = asked.copy()
     filled.setdefault("landmark", str(faces[0].pk))
     filled.setdefault("season", str(usual.pk))
+    for name, field in LitForm.base_fields.items():
+        if isinstance(field, BetweenField):
+            filled.setdefault(name, field.example)
     form = LitForm(faces, seasons, chosen, data=filled)
     filled.setdefault("target", next(iter(form.entries), DARK_ALONE))
     if not form.is_valid():
@@ -91,8 +112,13 @@ def read_question(
         landmark=form.faces[said["landmark"]],
         season=form.seasons[said["season"]],
         entry=form.entries.get(said["target"]),
+        light=SideLight(said["aside"], said["height"], _fractions(said["lit"])),
         is_by_date=said["order"] == BY_DATE,
     )
+
+
+def _fractions(percent: tuple[float, float]) -> tuple[float, float]:
+    return percent[0] / 100, percent[1] / 100
 
 
 def _usual(seasons: Sequence[Season], today: date) -> Season:

@@ -1,4 +1,5 @@
-"""One number or two ends as they are printed on lenses: 24, 24-70, f/3.5-5.6."""
+"""One number or two ends as they are printed on lenses: 24, 24-70, f/3.5-5.6; and two between which
+something is wanted."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ from django.utils.translation import gettext as _
 
 LONGEST = 40
 _NUMBER = r"(\d{1,6}(?:[.,]\d{1,4})?)"
+UNITS = re.compile(r"\s*[°%]")
 RANGE = re.compile(rf"{_NUMBER}(?:\s*[-–—−]\s*{_NUMBER})?")
 
 
@@ -48,6 +50,32 @@ class RangeField(forms.CharField):
         if not isinstance(value, tuple):
             return value
         return "-".join(f"{one:.10g}" for one in value if one is not None)
+
+
+class BetweenField(RangeField):
+    """Two numbers from `low` to `high`, the smaller first; `usual` where nothing is written."""
+
+    def __init__(
+        self, *, usual: tuple[float, float], low: float, high: float, **options: Any
+    ) -> None:
+        self.usual, self.low, self.high = usual, low, high
+        super().__init__(example=self.prepare_value(usual), marks=(), required=False, **options)
+
+    def to_python(self, value: Any) -> Any:
+        found = super().to_python(UNITS.sub("", str(value or "")))
+        if found is None:
+            return self.usual
+        least, most = found
+        if most is None or not self.low <= least < most <= self.high:
+            words = _(
+                "Write two numbers from %(low)g to %(high)g, the smaller first, like %(example)s."
+            )
+            said = {"low": self.low, "high": self.high, "example": self.example}
+            raise ValidationError(words, params=said)
+        return least, most
+
+    def prepare_value(self, value: Any) -> Any:
+        return "–".join(f"{one:.10g}" for one in value) if isinstance(value, tuple) else value
 
 
 def _written(example: str) -> str:

@@ -8,7 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from trips.almanac.lit_then_dark import FaceNight, FaceNights, FaceSeason
+from trips.almanac.lit_then_dark import (
+    USUAL_LIGHT,
+    FaceNight,
+    FaceNights,
+    FaceSeason,
+    SideLight,
+)
 from trips.almanac.windows import known
 from trips.models import Landmark, Night, Season, Spot, TargetEntry
 from trips.planning.hours_out import Evening, hours_out
@@ -48,11 +54,16 @@ class Tonight:
 
 
 def lit_and_dark_nights(
-    spot: Spot, landmark: Landmark, season: Season, entry: TargetEntry | None
+    spot: Spot,
+    landmark: Landmark,
+    season: Season,
+    entry: TargetEntry | None,
+    *,
+    light: SideLight = USUAL_LIGHT,
 ) -> LitAndDarkNights:
     """Find the nights of a season; without an entry the moonless dark alone counts.
 
-    The landmark has a face. Errors: `face_outside`, and those of FaceSeason.
+    The landmark has a face. Errors: those of FaceSeason and of its `lit`.
     """
     whole = FaceSeason(spot, season.first_night, season.last_night)
     wishes, zone = Wishes.of(season), spot.site.zone
@@ -60,7 +71,7 @@ def lit_and_dark_nights(
     face = _face(landmark)
     found: FaceNights = whole.nights(
         face,
-        whole.lit(face),
+        whole.lit(face, light),
         whole.dark(entry, season.dark_level),
         [hours_out(evening, wishes, zone) for evening in evenings],
     )

@@ -17,7 +17,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_safe
 
-from trips.almanac.lit_then_dark import face_record, is_seen_from
+from trips.almanac.lit_then_dark import USUAL_LIGHT, face_record, is_seen_from
 from trips.almanac.lit_then_dark_words import height_words, lit_words, night_words, side_words
 from trips.almanac.local_time import clock, night_at
 from trips.almanac.wording import SkyError, sentence
@@ -106,11 +106,17 @@ def _asked(
     if form is None or question is None:
         return faces, form, None, None
     try:
-        found = lit_and_dark_nights(spot, question.landmark, question.season, question.entry)
+        found = _found(spot, question)
     except SkyError as error:
         form.add_error("landmark", sentence(error))
         return faces, form, None, None
     return faces, form, question, found
+
+
+def _found(spot: Spot, question: Question) -> LitAndDarkNights:
+    return lit_and_dark_nights(
+        spot, question.landmark, question.season, question.entry, light=question.light
+    )
 
 
 def _in_order(question: Question, found: LitAndDarkNights) -> Sequence[JudgedNight]:
@@ -135,21 +141,22 @@ def _answer(question: Question, found: LitAndDarkNights) -> str:
         "season": question.season.name,
         "face": question.landmark.name,
         "dark": _dark_of(question),
+        "side": _("from the side") if question.light == USUAL_LIGHT else _("as asked"),
         "lit": found.lit_count,
         "dark_count": found.dark_count,
     }
     if found.nights:
         words = ngettext(
-            "On one night of %(season)s the Moon lights the face of %(face)s from the side, and "
-            "there is an hour or more of %(dark)s, while you are out.",
-            "On %(count)d nights of %(season)s the Moon lights the face of %(face)s from the "
-            "side, and there is an hour or more of %(dark)s, while you are out.",
+            "On one night of %(season)s the Moon lights the face of %(face)s %(side)s, and there "
+            "is an hour or more of %(dark)s, while you are out.",
+            "On %(count)d nights of %(season)s the Moon lights the face of %(face)s %(side)s, "
+            "and there is an hour or more of %(dark)s, while you are out.",
             len(found.nights),
         )
         return words % told
     words = _(
         "No night of %(season)s has both while you are out: the Moon lights the face of %(face)s "
-        "from the side in %(lit)d, and %(dark_count)d have an hour or more of %(dark)s."
+        "%(side)s in %(lit)d, and %(dark_count)d have an hour or more of %(dark)s."
     )
     return words % told
 
