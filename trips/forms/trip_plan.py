@@ -25,10 +25,10 @@ PLAN_GROUP = Group(
     (
         "first_night",
         "last_night",
+        "until",
         "spot",
         "second_spot",
         "meeting_point",
-        "until",
         "decision_clock",
         "decision_place",
     ),

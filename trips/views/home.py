@@ -16,12 +16,14 @@ from trips.forms.site import HazardFormSet, SiteForm
 from trips.models import Job, Organisation, Season, Site
 from trips.services.decisions import Decision, pending
 from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
+from trips.services.trip_lines import lines_of
 from trips.services.waiting import work_of
 from trips.views.home_pictures import SoonRow, soon_rows
 from trips.views.invented_night import INVENTED_NIGHT
 from trips.views.members import member
 
 SITES_SHOWN = 10
+TRIPS_SHOWN = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "organisations": organisations,
         "sites_by_organisation": counted,
         "seasons": seasons,
+        "trips": [line for line in lines_of(person, now=now) if line.is_ahead][:TRIPS_SHOWN],
         "soonest": soonest([one for each in seasons for one in each.outlooks]),
         "decisions": [
             {"decision": one, "address": _address(one)} for one in pending(organisations, at=now)

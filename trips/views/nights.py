@@ -92,6 +92,7 @@ def night_detail(request: HttpRequest, site_id: int, night: date) -> HttpRespons
         "other_seasons": [each for each in seasons if each != season],
         "asked": f"?{urlencode(named | wished, doseq=True)}" if named else "",
         "wished": f"&{urlencode(wished, doseq=True)}" if wished else "",
+        "may_plan": site.archived_at is None and night >= today,
         "access": access_words(site, night, today=today),
         "group": group_words(site),
         "cautions": cautions(site, hazards),

@@ -104,7 +104,8 @@ def _made(
     request: HttpRequest, organisation: Organisation, plan: PlanForm, form: TripForm
 ) -> Trip | None:
     """Make the trip, or find the one that the same form made before; None: refused."""
-    uid = plan.cleaned_data["uid"] or uuid.uuid4()
+    # The form's number comes from outside: in another organisation it is another trip's.
+    uid = uuid.uuid5(plan.cleaned_data["uid"] or uuid.uuid4(), f"{organisation.uid}")
     before: Trip | None = Trip.objects.filter(organisation=organisation, uid=uid).first()
     if before is not None:
         return before

@@ -6,6 +6,7 @@ cannot be read, fills nothing in.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -20,6 +21,7 @@ from trips.models import Organisation, Season, Site, Spot
 from trips.planning.nights import Wishes
 
 MOST_DIGITS = 18
+MOST_SECOND = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +35,17 @@ class TripProposal:
 
 def propose_trip(organisation: Organisation, asked: QueryDict) -> TripProposal:
     season = _season(organisation, asked)
-    site, second = (_site(organisation, asked.get(name)) for name in ("site", "second"))
-    spot = _spot(organisation, site, asked.get("spot"))
+    site = _site(organisation, asked.get("site"))
+    spots = list(choosable_spots(organisation))
+    spot = _spot(spots, site, asked.get("spot"))
+    # The first of the second sites that has a spot to go to.
+    seconds = [_site(organisation, pk) for pk in asked.getlist("second")[:MOST_SECOND]]
+    second = next((found for one in seconds if (found := _spot(spots, one))), None)
     first, last = _date(asked.get("first")), _date(asked.get("last"))
     plan = {
         "season": season,
         "spot": spot,
-        "second_spot": _spot(organisation, second),
+        "second_spot": second,
         "first_night": first,
         "last_night": last if last != first else None,
         "until": season.out_until if season else Wishes().out_until,
@@ -65,13 +71,11 @@ def _site(organisation: Organisation, asked: str | None) -> Site | None:
     return site
 
 
-def _spot(organisation: Organisation, site: Site | None, asked: str | None = None) -> Spot | None:
-    """Give the spot asked for, else the site's first."""
-    if site is None:
-        return None
-    spots = [one for one in choosable_spots(organisation) if one.site_id == site.pk]
-    named = [one for one in spots if one.pk == _number(asked)]
-    return next(iter(named or spots), None)
+def _spot(spots: Sequence[Spot], site: Site | None, asked: str | None = None) -> Spot | None:
+    """Give the spot of the site that is asked for, else its first."""
+    here = [one for one in spots if site and one.site_id == site.pk]
+    named = [one for one in here if one.pk == _number(asked)]
+    return next(iter(named or here), None)
 
 
 def _number(asked: str | None) -> int | None:

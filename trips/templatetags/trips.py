@@ -1,0 +1,43 @@
+"""From a run or a night to a trip: the address of the form, filled in."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import template
+from django.urls import reverse
+from django.utils.http import urlencode
+
+from trips.models import Season, Site
+from trips.services.shown_runs import ShownRun
+
+register = template.Library()
+
+MOST_SECOND = 5
+
+
+@register.simple_tag
+def plan_from_run(site: Site, one: ShownRun, query: str) -> str:
+    """Give the address for a run; `query` is how nights are asked for, as the season's page wishes.
+
+    Second sites are those that are open in the same nights, most hours first.
+    """
+    open_then = [other.site.pk for other in one.elsewhere if not other.why_not and other.hours > 0]
+    asked = {"site": site.pk, "first": one.run.first, "last": one.run.last}
+    return _address(site, query, asked | {"second": open_then[:MOST_SECOND]})
+
+
+@register.simple_tag
+def plan_from_night(
+    site: Site, night: date, season: Season | None, wished: str, spot: str | None
+) -> str:
+    """Give the address for one night, with the season and the wishes that judged it."""
+    query = f"?season={season.pk}{wished}" if season else ""
+    asked = {"site": site.pk, "first": night}
+    return _address(site, query, asked | ({"spot": spot} if spot else {}))
+
+
+def _address(site: Site, query: str, asked: dict[str, Any]) -> str:
+    path = reverse("trip_add", args=[site.organisation_id])
+    return f"{path}{query}{'&' if query else '?'}{urlencode(asked, doseq=True)}"
