@@ -18,6 +18,7 @@ from trips.views import (
     darkness,
     darkness_adding,
     frames,
+    group_targets,
     head_count,
     home,
     jobs,
@@ -232,6 +233,7 @@ urlpatterns = [
     path("b/<str:token>/new-link/", place.place_new_link, name="place_new_link"),
     path("b/<str:token>/kept-of-me.json", place.place_export, name="place_export"),
     path("b/<str:token>/delete/", place.place_forget, name="place_forget"),
+    path("trips/<int:trip_id>/targets/", group_targets.group_targets_page, name="group_targets"),
     path("trip-nights/<int:night_id>/turns/add/", rotas.rota_add, name="rota_add"),
     path("rotas/<int:rota_id>/change/", rotas.rota_change, name="rota_change"),
     path(

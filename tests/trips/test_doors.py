@@ -172,6 +172,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "job_stop"): [405, 405, 405, 405, 405],
     ("POST", "job_stop"): [302, 404, 302, 302, 404],
     # Behind a private link, which is nobody's here: guessed. BY_LINK tries the right ones.
+    ("GET", "group_targets"): MEMBERS,
     ("GET", "rota_add"): MEMBERS,
     ("POST", "rota_add"): MEMBERS,
     # No button of the form was pressed.

@@ -22,8 +22,10 @@ def test_targets_stand_by_how_many_can_take_them() -> None:
 
 
 def test_a_target_says_who_can_who_could_and_who_cannot() -> None:
-    row = next(row for row in ranked(GROUP) if row.target == "galaxy")
-    assert (row.able, row.wanting, row.unable) == ((), ("Ilse", "Noor"), ("Bao",))
+    rows = {row.target: row for row in ranked(GROUP)}
+    assert (rows["galaxy"].able, rows["galaxy"].wanting) == ((), ("Ilse", "Noor"))
+    assert (rows["galaxy"].no_lens, rows["nebula"].no_light) == (("Bao",), ("Ilse",))
+    assert rows["arch"].able == ("Ilse", "Bao", "Noor")
 
 
 def test_a_tracker_goes_to_whom_it_opens_most() -> None:

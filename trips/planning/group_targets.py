@@ -30,12 +30,14 @@ ABLE = (Means.STANDING, Means.OWN_TRACKER)
 
 @dataclass(frozen=True, slots=True)
 class RankedTarget(Generic[TargetT, PersonT]):
-    """A target and who can take it, in the group's order; `wanting` only for want of a tracker."""
+    """A target and who can take it, in the group's order; `wanting` only for want of a tracker,
+    `no_lens` and `no_light` for what no tracker helps."""
 
     target: TargetT
     able: tuple[PersonT, ...]
     wanting: tuple[PersonT, ...]
-    unable: tuple[PersonT, ...]
+    no_lens: tuple[PersonT, ...]
+    no_light: tuple[PersonT, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,13 @@ def lending(
 
 
 def _row(target: TargetT, of_people: Mapping[PersonT, Means]) -> RankedTarget[TargetT, PersonT]:
-    able = tuple(person for person, one in of_people.items() if one in ABLE)
-    wanting = tuple(p for p, one in of_people.items() if one is Means.WANTS_TRACKER)
-    rest = tuple(p for p in of_people if p not in able and p not in wanting)
-    return RankedTarget(target, able, wanting, rest)
+    def whose(*means: Means) -> tuple[PersonT, ...]:
+        return tuple(person for person, one in of_people.items() if one in means)
+
+    return RankedTarget(
+        target,
+        able=whose(*ABLE),
+        wanting=whose(Means.WANTS_TRACKER),
+        no_lens=whose(Means.NO_LENS),
+        no_light=whose(Means.NO_LIGHT),
+    )

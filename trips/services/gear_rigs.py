@@ -23,13 +23,13 @@ class OwnRig:
 def rigs_of(gear: Gear) -> Iterator[OwnRig]:
     """Give every rig, the lenses in their order; a tracker where one carries it."""
     for camera, lens in pairs(gear.cameras, gear.lenses):
-        tracker = _carrying(gear.trackers, camera, lens)
+        tracker = carrying(gear.trackers, camera, lens)
         for end in lens.ends:
             widest = end.widest_f_number or lens.widest_f_number
             yield OwnRig(camera, lens, Rig(end, widest, camera.sensor, camera.top_iso, tracker))
 
 
-def _carrying(trackers: Iterable[Tracker], camera: Camera, lens: Lens) -> TrackerErrors | None:
+def carrying(trackers: Iterable[Tracker], camera: Camera, lens: Lens) -> TrackerErrors | None:
     """Give the truest tracker that carries both; a weight that nobody said counts as nothing."""
     weight = (camera.weight_kg or 0.0) + (lens.weight_kg or 0.0)
     able = [one for one in trackers if one.payload_kg >= weight]
