@@ -1,0 +1,98 @@
+"""A crowd that presses at the same instant, in processes and threads of its own.
+
+Run as a module against the database that the environment names:
+`python -m tests.trips.crowd gather 50`, then in several processes at once `… press 0 25`, then
+`… tell`.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import threading
+import time
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
+
+from tests.trips.stage import Stage
+
+CROWD, PROCESSES = 50, 2
+TWIN = "Twin"
+
+
+def press_all(stage: Stage) -> dict[str, list[object]]:
+    """Let a crowd confirm for the one place of a trip, and give what came of it."""
+    stage.run("-m", "tests.trips.crowd", "gather", str(CROWD))
+    share = CROWD // PROCESSES
+    with ThreadPoolExecutor(PROCESSES) as processes:
+        pressing = [
+            processes.submit(
+                stage.run, "-m", "tests.trips.crowd", "press", str(n * share), str((n + 1) * share)
+            )
+            for n in range(PROCESSES)
+        ]
+        for each in pressing:
+            each.result()
+    told: dict[str, list[object]] = json.loads(stage.run("-m", "tests.trips.crowd", "tell"))
+    return told
+
+
+def _gather(count: int) -> None:
+    call_command("migrate", verbosity=0)
+    trip = make_joinable(capacity=1)
+    for n in range(count):
+        asked(trip, f"N{n}")
+
+
+def _press(first: int, last: int) -> None:
+    """Confirm, and ask once more as somebody who presses on many phones."""
+    rows = list(Enrolment.objects.exclude(person__name=TWIN).order_by("pk")[first:last])
+    trip = Trip.objects.get()
+    ready = threading.Barrier(len(rows), _wait_for_others)
+
+    def one(row: Enrolment) -> None:
+        with closing(connection):
+            ready.wait(60)
+            joining.confirm(row, now=NOON)
+            joining.ask(trip, name=TWIN, mail="twin@meadow.example", now=NOON)
+
+    with ThreadPoolExecutor(len(rows)) as threads:
+        for pressed in [threads.submit(one, row) for row in rows]:
+            pressed.result()
+
+
+def _wait_for_others() -> None:
+    """Let no process press before each of them could."""
+    (settings.DATA_FOLDER / f"ready-{os.getpid()}").touch()
+    while len(list(settings.DATA_FOLDER.glob("ready-*"))) < PROCESSES:
+        time.sleep(0.01)
+
+
+def _tell() -> None:
+    rows = Enrolment.objects.exclude(person__name=TWIN)
+    told = {
+        "places": list(rows.filter(place__isnull=False).values_list("place", flat=True)),
+        "queue": sorted(rows.filter(state="waiting").values_list("queue_number", flat=True)),
+        "twins": list(Enrolment.objects.filter(person__name=TWIN).values_list("state", flat=True)),
+        "status": list(Trip.objects.values_list("status", flat=True)),
+    }
+    print(json.dumps(told))
+
+
+if __name__ == "__main__":
+    import django
+
+    django.setup()  # before the models can be imported, in this process of its own
+
+    from django.conf import settings
+    from django.core.management import call_command
+    from django.db import connection
+
+    from tests.trips.joined import asked, make_joinable
+    from tests.trips.making import NOON
+    from trips.models import Enrolment, Trip
+    from trips.services import joining
+
+    deed, numbers = sys.argv[1], [int(word) for word in sys.argv[2:]]
+    {"gather": _gather, "press": _press, "tell": _tell}[deed](*numbers)
