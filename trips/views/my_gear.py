@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -22,7 +23,7 @@ from trips.forms.small_gear import SmallGearForm, said_of
 from trips.models import Enrolment, Loan, LoanItem, OwnGear, SiteMonth, TripNight
 from trips.models.enrolment import OVER
 from trips.planning.gear import NAMES, Gear, Lens, Piece
-from trips.planning.gear_check import Finding, Verdict, check, short
+from trips.planning.gear_check import Finding, Plan, Verdict, check, short
 from trips.services.gear import gear_before, gear_of, piece_of
 from trips.services.gear_nights import entries_of, next_night, plan_of, tonight_of
 from trips.services.gear_rigs import OwnRig, rigs_of
@@ -91,6 +92,8 @@ def gear_page(
     nights = list(trip.nights.select_related("spot__site"))
     night = night_asked(request.GET.get("night", ""), nights, now=now)
     gear = gear_of(enrolment)
+    entries = entries_of(trip, night) if night else []
+    sky = tonight_of(trip, night, entries) if night else None
     context: dict[str, Any] = {
         "token": token,
         "enrolment": enrolment,
@@ -101,8 +104,10 @@ def gear_page(
         "refusal": refusal,
         "small": small or SmallGearForm(initial=said_of(gear), label_suffix=""),
         "before": gear_before(enrolment) if not gear.own else None,
-        **_pieces(enrolment, gear, night),
-        **_checked(enrolment, gear, nights, now=now),
+        "sky": sky,
+        **_pieces(enrolment, gear.on(night.date) if night else Gear(gear.own), sky),
+        **_checked(gear, plan_of(trip, nights, _months(nights), entries)),
+        **_kit(enrolment, [one for one in nights if one.ends_at > now]),
     }
     return render(request, "trips/my_gear.html", context)
 
@@ -121,19 +126,16 @@ def read_date(text: str) -> date | None:
         return None
 
 
-def _pieces(enrolment: Enrolment, gear: Gear, night: TripNight | None) -> dict[str, Any]:
+def _pieces(enrolment: Enrolment, gear: Gear, sky: Tonight | None) -> dict[str, Any]:
     """Sort what a person has under its headings, the lenses with what they can do."""
-    sky = _sky(enrolment, night)
-    has = gear.on(night.date) if night else Gear(gear.own)
-    rigs = list(rigs_of(has))
+    rigs = list(rigs_of(gear))
     lines = [
         PieceLine(row.pk, piece, _rigs(piece, rigs, sky))
         for row in OwnGear.objects.filter(enrolment=enrolment)
         if (piece := piece_of(row))
     ]
-    lines += [PieceLine(None, piece, _rigs(piece, rigs, sky)) for _evening, piece in has.lent]
+    lines += [PieceLine(None, piece, _rigs(piece, rigs, sky)) for _evening, piece in gear.lent]
     return {
-        "sky": sky,
         "lines": {kind: list(_of_kind(lines, kind)) for kind in LARGE},
         "lent_small": [one.piece for one in lines if one.number is None and not _is_large(one)],
         "new_camera": _first_form("camera") if not gear.cameras else None,
@@ -151,12 +153,6 @@ def _of_kind(lines: Sequence[PieceLine], kind: str) -> Iterator[PieceLine]:
 
 def _is_large(one: PieceLine) -> bool:
     return kind_of(one.piece) in LARGE
-
-
-def _sky(enrolment: Enrolment, night: TripNight | None) -> Tonight | None:
-    if night is None:
-        return None
-    return tonight_of(enrolment.trip, night, entries_of(enrolment.trip, night))
 
 
 def _rigs(piece: Piece, rigs: Sequence[OwnRig], sky: Tonight | None) -> tuple[RigLine, ...]:
@@ -181,27 +177,29 @@ def _named(one: OwnRig, lens: Lens, *, on_several: bool) -> Iterator[str]:
         yield piece_title(one.camera)
 
 
-def _checked(
-    enrolment: Enrolment, gear: Gear, nights: Sequence[TripNight], *, now: datetime
-) -> dict[str, Any]:
-    """Say what is lacking and what the club can lend; what was asked for already."""
-    trip = enrolment.trip
-    months = SiteMonth.objects.filter(site__in={night.spot.site_id for night in nights})
-    entries = entries_of(trip, nights[0]) if nights else []
-    findings = check(gear, plan_of(trip, nights, months, entries))
-    coming = [night for night in nights if night.ends_at > now]
-    loans = loans_of(enrolment)
-    free = free_for(kit_of(trip), coming, enrolment) if coming else []
-    lacking = short(findings)
+def _months(nights: Sequence[TripNight]) -> QuerySet[SiteMonth]:
+    months: QuerySet[SiteMonth] = SiteMonth.objects.filter(
+        site__in={night.spot.site_id for night in nights}
+    )
+    return months
+
+
+def _checked(gear: Gear, plan: Plan) -> dict[str, Any]:
+    """Sort what there is to say of the gear by how much it matters."""
+    findings = check(gear, plan)
     return {
         "short": [one for one in findings if one.is_short],
         "weak": _with(findings, Verdict.WEAK),
         "unknown": _with(findings, Verdict.UNKNOWN),
         "good": _with(findings, Verdict.GOOD),
-        "loans": list(_loan_lines(loans)),
-        "offered": [one for one in free if one.kind in lacking],
-        "more_offered": [one for one in free if one.kind not in lacking],
+        "lacking": short(findings),
     }
+
+
+def _kit(enrolment: Enrolment, coming: Sequence[TripNight]) -> dict[str, Any]:
+    """Say what was asked of the club, and what else it can lend."""
+    free = free_for(kit_of(enrolment.trip), coming, enrolment) if coming else []
+    return {"loans": list(_loan_lines(loans_of(enrolment))), "free": free}
 
 
 def _with(findings: Sequence[Finding], verdict: Verdict) -> list[Finding]:

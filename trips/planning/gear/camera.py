@@ -19,7 +19,7 @@ class Camera(Piece):
     sensor_height_mm: float = figure(0.5, 120)
     pixels_wide: int = figure(100, 100_000, whole=True)
     pixels_high: int = figure(100, 100_000, whole=True)
-    top_iso: int = figure(100, 1_000_000, whole=True, default=6400)
+    top_iso: int = figure(100, 819_200, whole=True, default=6400)
     weight_kg: float | None = weight_kg()
 
     def __post_init__(self) -> None:
