@@ -368,6 +368,15 @@ def test_all_that_is_wrong_with_a_table_is_said_at_once(cast: Cast, coordinator:
     assert all(words in page for words in said)
 
 
+def test_of_many_doubts_a_few_are_told_and_the_rest_counted(
+    cast: Cast, coordinator: Client
+) -> None:
+    moonlit = "".join(f"2026-03-03 23:{minute},21.4\n" for minute in range(10, 17))
+    page = take_in(coordinator, cast.site, f"time,magnitude\n{moonlit}")
+    assert page.count("The Moon stood") == 5
+    assert "… and 2 more." in page
+
+
 def test_a_line_that_stands_twice_is_taken_once(cast: Cast, coordinator: Client) -> None:
     lines = "time,magnitude\n2026-03-18 23:40,21.4\n2026-03-18T22:40Z,21.4"
     page = take_in(coordinator, cast.site, lines)

@@ -93,11 +93,9 @@ def readings_from_table(site: Site, data: bytes, *, now: datetime) -> list[Darkn
     return read
 
 
-def shortened(refused: list[str]) -> list[str]:
-    more = len(refused) - MOST_REFUSALS
-    if more <= 0:
-        return refused
-    return [*refused[:MOST_REFUSALS], _("… and %(count)d more.") % {"count": more}]
+def shortened(said: list[str], most: int = MOST_REFUSALS) -> list[str]:
+    more = len(said) - most
+    return [*said[:most], _("… and %(count)d more.") % {"count": more}] if more > 0 else said
 
 
 def _reading(site: Site, line: Line, refused: list[str], now: datetime) -> DarknessReading:

@@ -18,7 +18,7 @@ from trips.forms.darkness import TableForm
 from trips.forms.layout import mistakes
 from trips.models import DarknessReading
 from trips.services.darkness import may_remove, remove_reading
-from trips.services.darkness_tables import COLUMNS, TakenIn, rows_of, take_in
+from trips.services.darkness_tables import COLUMNS, TakenIn, rows_of, shortened, take_in
 from trips.views.downloads import csv_file
 from trips.views.members import coordinated, member, site_of
 
@@ -60,7 +60,7 @@ def _tell(request: HttpRequest, taken: TakenIn) -> None:
         words = ngettext("%(count)d was there already.", "%(count)d were there already.",
                          taken.known)  # fmt: skip
         messages.info(request, words % {"count": taken.known})
-    for doubt in taken.doubts[:MOST_DOUBTS]:
+    for doubt in shortened(taken.doubts, MOST_DOUBTS):
         messages.warning(request, doubt)
 
 
