@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
-from sky.lit_then_dark import LitAndDark
+from sky.lit_then_dark import LitAndDark, SideLight
 from trips.almanac.local_time import clock
 
 
@@ -36,6 +37,21 @@ def _light_words(found: LitAndDark, landmark: str) -> str:
         "landmark": landmark,
         "side": side_words(found),
     }
+
+
+def moon_words(light: SideLight) -> str:
+    """Say which Moon counts: "30–80° aside of the face, 10–45° high, 10–70 % lit"."""
+    least, most = light.illuminated
+    words = _("%(aside)s° aside of the face, %(high)s° high, %(lit)s\u00a0%% lit")
+    return words % {
+        "aside": _between(light.angles),
+        "high": _between(light.altitudes),
+        "lit": _between((100 * least, 100 * most)),
+    }
+
+
+def _between(ends: tuple[float, float]) -> str:
+    return "–".join(number_format(f"{end:g}") for end in ends)
 
 
 def lit_words(found: LitAndDark) -> str:

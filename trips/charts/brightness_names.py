@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from trips.charts.panorama import Point
-from trips.charts.picture import width_of
+from trips.charts.picture import width_on_paper
 
 Box = tuple[float, float, float, float]
 Floats = NDArray[np.float64]
@@ -22,8 +22,6 @@ Floats = NDArray[np.float64]
 # Along a line, where a name is tried; from the line, the foot of a name above it and below.
 SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.08, 0.92)
 ABOVE, BELOW, LETTER_UP, LETTER_DOWN = -6.0, 15.0, 10.0, 3.0
-# On paper the picture is drawn smaller and its letters larger: 15 px for the 12 px of a screen.
-LARGEST_LETTERS = 1.25
 TRIED_PX = 12.0
 
 
@@ -59,7 +57,7 @@ def placed_names(
 
 
 def _places(line: NamedLine) -> Iterator[tuple[float, float, Box]]:
-    half = width_of(line.name) / 2 * LARGEST_LETTERS
+    half = width_on_paper(line.name) / 2
     for piece, share, away in product(line.at, SHARES, (ABOVE, BELOW)):
         x, y = piece[round(share * (len(piece) - 1))]
         foot = y + away

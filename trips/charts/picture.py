@@ -11,6 +11,8 @@ from django.utils.translation import gettext
 
 # Of the widest system faces at 12 px, semi-bold: an average of letters and digits.
 LETTER_PX = 7.8
+# On paper pictures are drawn smaller and their letters larger: 15 px for the 12 px of a screen.
+PAPER_LETTER_PX = 9.3
 
 
 class Text(NamedTuple):
@@ -106,3 +108,8 @@ def shortened(words: str, *, most: int) -> str:
 def width_of(words: str) -> float:
     """Estimate how wide a label is."""
     return len(words) * LETTER_PX
+
+
+def width_on_paper(words: str) -> float:
+    """Estimate how wide a label is at its largest."""
+    return len(words) * PAPER_LETTER_PX

@@ -17,7 +17,7 @@ from sky.skyline import Skyline
 from trips.charts.dot_names import Box, touch
 from trips.charts.glow import Sector, glow_layers
 from trips.charts.panorama import Panorama, Point, drawn_line, number
-from trips.charts.picture import Text, shortened, width_of
+from trips.charts.picture import Text, shortened, width_of, width_on_paper
 
 LYING_WIDTH, LYING_HEIGHT = 1080, 280
 STANDING_WIDTH, STANDING_HEIGHT = 318, 190
@@ -385,7 +385,7 @@ def _placed(
     taken: list[Box],
 ) -> Iterator[Text]:  # fmt: skip
     """Write words at the first place where they touch nothing; nowhere if there is none."""
-    half = width_of(words) / 2
+    half = width_on_paper(words) / 2
     for x, y in places:
         middle = max(half, min(x, view.width - half))
         baseline = max(LETTER_HEIGHT, y)

@@ -18,7 +18,13 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_safe
 
 from trips.almanac.lit_then_dark import USUAL_LIGHT, face_record, is_seen_from
-from trips.almanac.lit_then_dark_words import height_words, lit_words, night_words, side_words
+from trips.almanac.lit_then_dark_words import (
+    height_words,
+    lit_words,
+    moon_words,
+    night_words,
+    side_words,
+)
 from trips.almanac.local_time import clock, night_at
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.lit_asked import LitForm, Question, read_question
@@ -72,6 +78,7 @@ def lit_then_dark(request: HttpRequest, spot_id: int) -> HttpResponse:
     spot = spot_of(request, spot_id)
     faces, form, question, found = _asked(request, spot)
     context: dict[str, Any] = {"spot": spot, "site": spot.site, "form": form, "faces": faces}
+    context["moon"] = moon_words(question.light if question else USUAL_LIGHT)
     if question and found:
         table = reverse("lit_then_dark_csv", args=[spot.pk])
         context |= _told(spot, question, found) | {
