@@ -18,6 +18,8 @@ from trips.models import (
     Hazard,
     Job,
     Landmark,
+    Letter,
+    LoanItem,
     Membership,
     Night,
     Organisation,
@@ -34,6 +36,7 @@ from trips.models import (
     Turn,
     User,
 )
+from trips.services.letters import queue
 from trips.services.links import sign
 from trips.services.trips import make_trip
 
@@ -86,6 +89,14 @@ class Cast:
         )  # fmt: skip
 
     @property
+    def loan_item(self) -> LoanItem:
+        """Give the club's tracker to lend; it is made when it is first asked for."""
+        found = LoanItem.objects.filter(organisation=self.club).first()
+        return found or LoanItem.objects.create(
+            organisation=self.club, kind="tracker", name="Tern", spec={"payload_kg": 5.0}
+        )
+
+    @property
     def trip(self) -> Trip:
         """Give the club's trip, a draft that the instructor leads; made when first asked for."""
         return Trip.objects.filter(organisation=self.club).first() or _trip(self)
@@ -112,6 +123,11 @@ class Cast:
         night = self.trip_night
         found: Rota | None = night.rotas.first()
         return found or _rota(night, self.enrolment)
+
+    @property
+    def letter(self) -> Letter:
+        """Give a letter to that person; made when first asked for."""
+        return queue("placed", key="placed", trip=self.trip, enrolment=self.enrolment, due_at=WHEN)
 
 
 @pytest.fixture(autouse=True)

@@ -17,6 +17,7 @@ from trips.views import (
     count_links,
     darkness,
     darkness_adding,
+    enrolments,
     frames,
     group_targets,
     head_count,
@@ -24,6 +25,7 @@ from trips.views import (
     jobs,
     joining,
     lit_then_dark,
+    loan_kit,
     look,
     my_gear,
     my_gear_deeds,
@@ -224,6 +226,30 @@ urlpatterns = [
     path("jobs/<int:job_id>/progress/", jobs.job_progress, name="job_progress"),
     path("jobs/<int:job_id>/again/", jobs.job_again, name="job_again"),
     path("jobs/<int:job_id>/stop/", jobs.job_stop, name="job_stop"),
+    # People of a trip.
+    path("trips/<int:trip_id>/people.csv", enrolments.trip_people_csv, name="trip_people_csv"),
+    path(
+        "enrolments/<int:enrolment_id>/remove/",
+        enrolments.enrolment_remove,
+        name="enrolment_remove",
+    ),
+    path(
+        "enrolments/<int:enrolment_id>/no-show/",
+        enrolments.enrolment_no_show,
+        name="enrolment_no_show",
+    ),
+    path("enrolments/<int:enrolment_id>/came/", enrolments.enrolment_came, name="enrolment_came"),
+    path(
+        "enrolments/<int:enrolment_id>/move-up/",
+        enrolments.enrolment_move_up,
+        name="enrolment_move_up",
+    ),
+    path(
+        "enrolments/<int:enrolment_id>/new-link/",
+        enrolments.enrolment_new_link,
+        name="enrolment_new_link",
+    ),
+    path("letters/<int:letter_id>/again/", enrolments.letter_again, name="letter_again"),
     # Joining: by the invitation, by the open page, and behind a person's own link.
     path("j/<str:token>/", joining.invitation, name="invitation"),
     path("join/<uuid:uid>/", joining.join, name="join"),
@@ -241,6 +267,15 @@ urlpatterns = [
         count_links.count_link_renew,
         name="count_link_renew",
     ),
+    # What the club lends
+    path("loan-kit/", loan_kit.loan_kit, name="loan_kit"),
+    path(
+        "organisations/<int:organisation_id>/loan-kit/add/<str:kind>/",
+        loan_kit.loan_item_add,
+        name="loan_item_add",
+    ),
+    path("loan-kit/<int:item_id>/edit/", loan_kit.loan_item_edit, name="loan_item_edit"),
+    path("loan-kit/<int:item_id>/archive/", loan_kit.loan_item_archive, name="loan_item_archive"),
     # The gear of whoever has the link.
     path("b/<str:token>/gear/", my_gear.my_gear, name="my_gear"),
     path("b/<str:token>/gear/add/<str:kind>/", my_gear_deeds.my_gear_add, name="my_gear_add"),

@@ -21,7 +21,7 @@ from tests.trips.joined import (
 )
 from tests.trips.making import NOON, make_user
 from trips.models import Enrolment, Letter, Person, Trip, TripEvent
-from trips.services import joining, links, places
+from trips.services import joining, links, places, trips
 from trips.services.refusals import RefusedError
 
 pytestmark = pytest.mark.django_db
@@ -216,11 +216,25 @@ def test_nobody_joins_a_trip_that_is_not_open(status: str) -> None:
     assert again(enrolment).state == State.ASKED
 
 
-def test_nobody_moves_up_once_people_have_met(trip: Trip) -> None:
+def test_nobody_loses_a_place_or_moves_up_once_people_have_met(trip: Trip) -> None:
     held, _other, waiting = (joined(trip, name) for name in "ABC")
     joining.sweep_places(now=MEETING)
-    assert again(held).state == State.LAPSED
+    assert again(held).state == State.HELD
     assert again(waiting).state == State.WAITING
+
+
+def test_nobody_is_told_of_a_lapse_when_the_trip_is_cancelled(trip: Trip) -> None:
+    held = joined(trip)
+    Trip.objects.update(status=Trip.Status.CANCELLED)
+    joining.sweep_places(now=LATER)
+    assert "lapsed" not in kinds(held)
+
+
+def test_who_is_concerned_is_told_once_that_a_trip_is_cancelled(trip: Trip) -> None:
+    _asked, waiting = asked(trip, "Z"), [joined(trip, name) for name in "ABC"][2]
+    trips.step(Trip.objects.get(), Trip.Status.CANCELLED, by=None, now=NOON)
+    assert kinds(waiting)[-1] == "trip_cancelled"
+    assert kinds().count("trip_cancelled") == 3
 
 
 def test_a_smaller_trip_takes_no_place_away_and_a_larger_one_lets_people_move_up(

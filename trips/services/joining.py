@@ -194,7 +194,10 @@ def renew_link(enrolment: Enrolment, *, now: datetime, by: User | None = None) -
 
 
 def sweep_places(*, now: datetime) -> int:
-    """Let holds lapse whose hour is over, and waiting lists move up; give how many lapsed."""
+    """Let holds lapse whose hour is over, and waiting lists move up; give how many lapsed.
+
+    Once people have met nothing lapses: who came without a word is out there all the same.
+    """
     over = Enrolment.objects.filter(state=State.HELD, held_until__lte=now)
     lapsed = sum(_lapse(enrolment, now=now) for enrolment in over.order_by("held_until"))
     waiting = Enrolment.objects.filter(state=State.WAITING, trip__status__in=places.JOINABLE)
@@ -213,7 +216,7 @@ def settle(trip: Trip, *, now: datetime) -> None:
 def _lapse(enrolment: Enrolment, *, now: datetime) -> bool:
     trip, enrolment = _locked(enrolment)
     is_over = enrolment.held_until is not None and enrolment.held_until <= now
-    if enrolment.state != State.HELD or not is_over:
+    if enrolment.state != State.HELD or not is_over or not places.is_joinable(trip, now=now):
         return False
     _end(trip, enrolment, State.LAPSED, now=now)
     key = f"lapsed:{enrolment.uid}"

@@ -43,6 +43,8 @@ WORDS = {
     "lapsed": gettext_lazy("let the place lapse"),
     "removed": gettext_lazy("was taken off"),
     "no_show": gettext_lazy("did not come"),
+    "forgotten": gettext_lazy("had everything deleted that was kept"),
+    "all_forgotten": gettext_lazy("what was kept of people is deleted"),
     "link_renewed": gettext_lazy("has a new private link"),
 }
 

@@ -11,6 +11,8 @@ from django.shortcuts import get_object_or_404
 
 from trips.models import (
     Camera,
+    Enrolment,
+    LoanItem,
     Membership,
     Organisation,
     Season,
@@ -23,7 +25,7 @@ from trips.models import (
     User,
 )
 
-RowT = TypeVar("RowT", Season, Site, TargetList, Camera, Trip)
+RowT = TypeVar("RowT", Season, Site, TargetList, Camera, LoanItem, Trip)
 
 
 def member(request: HttpRequest) -> User:
@@ -66,6 +68,13 @@ def camera_of(request: HttpRequest, camera_id: int) -> Camera:
     return found
 
 
+def loan_item_of(request: HttpRequest, item_id: int) -> LoanItem:
+    """Give a piece of a loan kit of the person's organisations; another one is no page."""
+    mine = LoanItem.objects.for_member(member(request)).select_related("organisation")
+    found: LoanItem = get_object_or_404(mine, pk=item_id)
+    return found
+
+
 def trip_of(request: HttpRequest, trip_id: int) -> Trip:
     """Give a trip of the person's organisations; another one is no page."""
     mine = Trip.objects.for_member(member(request))
@@ -81,6 +90,14 @@ def trip_night_of(request: HttpRequest, night_id: int) -> TripNight:
     related = ("trip__organisation", "spot__site", "second_spot__site")
     night: TripNight = get_object_or_404(mine.select_related(*related), pk=night_id)
     return night
+
+
+def enrolment_of(request: HttpRequest, enrolment_id: int) -> Enrolment:
+    """Give an enrolment of such a trip; another one is no page."""
+    mine = Enrolment.objects.for_member(member(request))
+    related = ("trip__organisation", "person")
+    found: Enrolment = get_object_or_404(mine.select_related(*related), pk=enrolment_id)
+    return found
 
 
 def leads(request: HttpRequest, trip: Trip) -> bool:
