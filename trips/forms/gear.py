@@ -49,7 +49,6 @@ class GearForm(forms.Form):
         super().__init__(*args, **options)
         self.fields.update(self.own_fields())
         dress(self)
-        self.fields["name"].error_messages.pop("required", None)
         # A number that may be left out, or follows from another: a browser must let it be empty.
         self.use_required_attribute = False
 
@@ -171,9 +170,11 @@ class LensGearForm(GearForm):
         }  # fmt: skip
 
     def groups(self) -> tuple[Group, ...]:
+        named = ("name",) if self.fields["name"].required else ()
+        rest = tuple(one for one in ("name", "weight_kg", "projection") if one not in named)
         return (
-            Group("piece", "", ("focal", "widest"), is_folded=False),
-            Group("more", gettext_lazy("More about it"), ("name", "weight_kg", "projection"),
+            Group("piece", "", (*named, "focal", "widest"), is_folded=False),
+            Group("more", gettext_lazy("More about it"), rest,
                   gettext_lazy("A fisheye; its weight, for a tracker.")),
         )  # fmt: skip
 
@@ -251,3 +252,15 @@ def _named_sensor(camera: Camera) -> str:
     sides = camera.sensor_width_mm, camera.sensor_height_mm
     named = (name for name, one in COMMON_SENSORS.items() if (one.width_mm, one.height_mm) == sides)
     return next(named, "")
+
+
+def kit_form(kind: str, *args: Any, note: str = "", **options: Any) -> GearForm:
+    """Give the form of a piece that the club lends: it has a name that people call it by."""
+    form = gear_form(kind, *args, **options)
+    form.fields["name"].required = True
+    form.fields["note"] = forms.CharField(
+        max_length=200, required=False, initial=note, label=gettext_lazy("Note"),
+        widget=forms.TextInput(attrs={"dir": "auto"}),
+    )  # fmt: skip
+    dress(form)
+    return form

@@ -11,12 +11,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 
-from trips.models import Camera, Organisation, Season, Site, Spot, TargetList
+from trips.models import Camera, LoanItem, Organisation, Season, Site, Spot, TargetList
 from trips.services.editing import EditedMeanwhileError
 from trips.views.members import require_coordinator
 from trips.views.versions import seen_version
 
-Named = Camera | Season | Site | Spot | TargetList
+Named = Camera | LoanItem | Season | Site | Spot | TargetList
 
 
 def archiving(
