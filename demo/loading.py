@@ -8,6 +8,7 @@ from typing import Any
 from django.db import transaction
 
 from demo import club, darkness, spots
+from demo.trip import load_trips
 from trips.almanac.metering import MeteredFrame, metered
 from trips.almanac.readings import instant_of
 from trips.models import (
@@ -42,6 +43,7 @@ def load_club(*, now: datetime) -> Season:
     season: Season | None = Season.objects.current().filter(**named).first()
     if season is not None:
         request_season(season, by=organiser, now=now)
+        load_trips(organisation, season, organiser, now)
         return season
     season = Season(organisation=organisation, **club.SEASON)
     sites = [_site(organisation, fields, organiser, now) for fields in club.SITES]
@@ -51,6 +53,7 @@ def load_club(*, now: datetime) -> Season:
     lists = [_target_list(organisation, name, organiser, now) for name in club.TARGETS]
     season.target_list = lists[0]
     save_season(season, sites, by=organiser, now=now)
+    load_trips(organisation, season, organiser, now)
     return season
 
 
