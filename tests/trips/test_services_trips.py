@@ -9,9 +9,19 @@ import pytest
 
 from tests.conftest import FIRST, WHEN, Cast, store_nights
 from trips.almanac.local_time import local
-from trips.models import Enrolment, Spot, TargetList, Trip, TripEvent, TripNight
+from trips.models import (
+    Enrolment,
+    Letter,
+    Person,
+    Site,
+    Spot,
+    TargetList,
+    Trip,
+    TripEvent,
+    TripNight,
+)
 from trips.services.editing import EditedMeanwhileError
-from trips.services.links import invitation_of, invited, revoke_invitation
+from trips.services.links import invitation_of, invited, revoke_invitation, sign
 from trips.services.refusals import TripRefusedError
 from trips.services.trips import make_trip, remove_night, save_night, save_trip, step
 
@@ -30,6 +40,15 @@ def made(cast: Cast, **values: Any) -> Trip:
 def take(trip: Trip, to: str, cast: Cast, *, now: datetime = LATER) -> Trip:
     step(trip, to, by=cast.instructor, now=now)
     return Trip.objects.get(pk=trip.pk)
+
+
+def enrolled(trip: Trip, *, state: str) -> Enrolment:
+    """Enrol somebody else, without a place."""
+    person = Person.objects.create(organisation=trip.organisation, name="Aud", mail="a@b.example")
+    row = Enrolment(trip=trip, person=person, state=state, asked_at=WHEN)
+    sign(row)
+    row.save()
+    return row
 
 
 def away_spot(cast: Cast) -> Spot:
@@ -172,6 +191,40 @@ def test_a_trip_is_not_confirmed_with_fewer_people_than_it_takes(cast: Cast) -> 
     with pytest.raises(TripRefusedError, match="1 of at least 2 people have a place"):
         step(Trip.objects.get(), "confirmed", by=cast.instructor, now=LATER)
     assert trip.status == "open"
+
+
+@pytest.mark.parametrize(("to", "told"), [("confirmed", "trip_confirmed"),
+                                          ("cancelled", "trip_cancelled")])  # fmt: skip
+def test_who_comes_is_told_of_the_step_and_who_gave_the_place_back_is_not(
+    cast: Cast, to: str, told: str
+) -> None:
+    coming, gone = cast.enrolment, enrolled(cast.trip, state="given_back")
+    take(take(cast.trip, "open", cast), to, cast)
+    letters = Letter.objects.filter(kind=told)
+    assert [one.enrolment for one in letters] == [coming] != [gone]
+
+
+def test_a_trip_is_not_cancelled_over_the_heads_of_those_who_are_out(cast: Cast) -> None:
+    """Cancelled, it would call nobody out."""
+    night = cast.trip_night
+    Trip.objects.update(status="running")
+    with pytest.raises(TripRefusedError, match="Monday 1 March 2027 is not closed"):
+        step(Trip.objects.get(), "cancelled", by=cast.instructor, now=night.meeting_at)
+    TripNight.objects.filter(pk=night.pk).update(closed_at=night.ends_at)
+    assert take(Trip.objects.get(), "cancelled", cast, now=night.ends_at).status == "cancelled"
+
+
+def test_a_coast_night_is_not_confirmed_before_somebody_read_a_tide_table(cast: Cast) -> None:
+    assert cast.enrolment.place == 1
+    trip = take(cast.trip, "open", cast)
+    Site.objects.filter(pk=cast.site.pk).update(on_coast=True)
+    with pytest.raises(TripRefusedError, match="is on a coast and lacks: high water"):
+        step(trip, "confirmed", by=cast.instructor, now=LATER)
+    for night in trip.nights.all():
+        night.tides.create(kind="high", at=night.meeting_at, height_m=3.1)
+        night.tides.create(kind="low", at=night.ends_at, height_m=0.4)
+    TripNight.objects.update(tide_datum="chart datum", tide_source="a table", leave_spot_by=LATER)
+    assert take(trip, "confirmed", cast).status == "confirmed"
 
 
 def test_full_and_open_follow_from_the_places_taken(cast: Cast) -> None:

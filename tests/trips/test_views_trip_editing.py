@@ -60,7 +60,7 @@ def test_a_run_fills_the_form_in(cast: Cast, instructor: Client) -> None:
         site=cast.site, name="Far Wall", order=1, latitude=40.4, longitude=-1.1
     )
     Season.objects.filter(pk=cast.season.pk).update(target_list=cast.target_list)
-    asked = {
+    asked: dict[str, Any] = {
         "season": cast.season.pk, "site": cast.site.pk, "spot": other.pk,
         "first": "2027-03-05", "last": "2027-03-07", "until": "03:00",
     }  # fmt: skip

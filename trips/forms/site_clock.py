@@ -12,6 +12,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from trips.almanac.dates import FIRST_DAY, LAST_DAY
 from trips.almanac.local_time import local
 from trips.almanac.readings import instant_at, instant_of
 from trips.forms.fields import ClockField
@@ -35,13 +36,8 @@ class NightClockField(ClockField):
         clock = super().clean(value)
         if clock is None or self.evening is None:
             return None
-        try:
-            instant = instant_of(self.evening, clock, self.zone)
-        except OverflowError:
-            raise ValidationError(
-                _("That evening is outside the years that are computed.")
-            ) from None
-        return _existing(instant)
+        _check_year(self.evening)
+        return _existing(instant_of(self.evening, clock, self.zone))
 
     def prepare_value(self, value: Any) -> Any:
         return f"{local(value, self.zone):%H:%M}" if isinstance(value, datetime) else value
@@ -74,10 +70,8 @@ class SiteMomentField(forms.Field):
         typed = _read(str(value))
         if typed is None or typed.tzinfo is not None:
             raise ValidationError(self.error_messages["invalid"], code="invalid")
-        try:
-            return _existing(instant_at(typed, self.zone))
-        except OverflowError:
-            raise ValidationError(self.error_messages["invalid"], code="invalid") from None
+        _check_year(typed.date())
+        return _existing(instant_at(typed, self.zone))
 
     def prepare_value(self, value: Any) -> Any:
         return f"{local(value, self.zone):{INPUT}}" if isinstance(value, datetime) else value
@@ -94,6 +88,12 @@ def _read(text: str) -> datetime | None:
         return parse_datetime(text.strip())
     except ValueError:
         return None
+
+
+def _check_year(day: date) -> None:
+    if not FIRST_DAY <= day <= LAST_DAY:
+        words = _("That is outside the years that are computed, %(first)d to %(last)d.")
+        raise ValidationError(words % {"first": FIRST_DAY.year, "last": LAST_DAY.year})
 
 
 def _existing(instant: datetime | None) -> datetime:

@@ -24,8 +24,10 @@ from trips.models import (
 )
 from trips.planning.trip_steps import STEPS, may_step
 from trips.services.editing import save_edited
+from trips.services.letters import queue
 from trips.services.link_ends import set_ends
 from trips.services.links import revoke_invitation, sign_invitation
+from trips.services.loans import follow_night
 from trips.services.moving_up import settle
 from trips.services.night_proposals import NightPlan, planned_nights
 from trips.services.night_times import set_call_out, set_call_outs
@@ -42,6 +44,12 @@ _DONE_ELSEWHERE = {
     "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
     "oktas", "clear_hours", "came", "log_note", "logged_at", "logged_by",
 }  # fmt: skip
+_COMING = (Enrolment.State.HELD, Enrolment.State.PLACED)
+# Of a status: which letter goes out, and to whom.
+_TOLD: dict[str, tuple[str, tuple[str, ...]]] = {
+    Trip.Status.CONFIRMED: ("trip_confirmed", _COMING),
+    Trip.Status.CANCELLED: ("trip_cancelled", (*_COMING, Enrolment.State.WAITING)),
+}
 
 
 @transaction.atomic
@@ -119,6 +127,7 @@ def save_night(night: TripNight, *, by: User, now: datetime) -> None:
         night.save()
     else:
         save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
+        follow_night(night)
     set_ends(night.trip)
     what = "night_added" if is_new else "night_edited"
     note(night.trip, what, at=now, by=by, night=night.pk, date=f"{night.date}")
@@ -160,6 +169,14 @@ def step(trip: Trip, to: str, *, by: User | None, now: datetime) -> None:
     note(trip, "stepped", at=now, by=by, before=trip.status, after=to)
     trip.status, trip.status_since = to, now
     trip.version += 1
+    _tell(trip, now=now)
+
+
+def _tell(trip: Trip, *, now: datetime) -> None:
+    """Write to everybody whom the step concerns."""
+    kind, states = _TOLD.get(trip.status, ("", ()))
+    for enrolment in Enrolment.objects.filter(trip=trip, state__in=states):
+        queue(kind, key=f"{kind}:{enrolment.uid}", trip=trip, enrolment=enrolment, due_at=now)
 
 
 def _nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> list[TripNight]:

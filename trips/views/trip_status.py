@@ -31,7 +31,9 @@ DEEDS = {
 }
 WHAT_FOLLOWS = {
     Status.OPEN: gettext_lazy("Then people can ask for a place."),
-    Status.CONFIRMED: gettext_lazy("Then it takes place, and nights that nobody closes call out."),
+    Status.CONFIRMED: gettext_lazy(
+        "Everybody with a place is told by mail; from then on a night that nobody closes calls out."
+    ),
     Status.RUNNING: gettext_lazy("From the day of the first night."),
     Status.DONE: gettext_lazy("When everybody is back from the last night."),
 }
