@@ -51,6 +51,16 @@ def test_each_is_counted_as_each_of_their_lenses_takes_it(
             assert (person.pk in row.able) == stands
 
 
+def test_what_is_wider_than_a_frame_is_taken_as_a_panorama(
+    cast: Cast, people: list[Enrolment]
+) -> None:
+    cast.target_list.entries.all().delete()
+    cast.target_list.entries.create(target="milky-way:core", name="Wide", field_degrees=160.0)
+    row = _found(cast, people).rows[0]
+    assert people[0].pk in row.able
+    assert row.no_lens == ()
+
+
 def test_who_has_said_nothing_is_in_no_count_and_is_named(
     cast: Cast, people: list[Enrolment]
 ) -> None:

@@ -57,7 +57,7 @@ def plan_of(
     colds = [cold for night in nights if (cold := cold_of_night(night, told))]
     above = [cold.above_dew_c for cold in colds if cold.above_dew_c is not None]
     return Plan(
-        has_panorama=any(_is_panorama(one) for one in entries),
+        has_panorama=any(wants_panorama(one.target, one.field_degrees) for one in entries),
         coldest_c=min((cold.air.air_c for cold in colds), default=None),
         is_dewy=min(above) <= DEW_NEAR_C if above else None,
         cabin_length_cm=trip.cabin_length_cm,
@@ -65,5 +65,6 @@ def plan_of(
     )
 
 
-def _is_panorama(one: TargetEntry) -> bool:
-    return one.target in ARCHES or (one.field_degrees or 0.0) > PANORAMA_PAST_DEGREES
+def wants_panorama(target: str, field_degrees: float | None) -> bool:
+    """Tell whether a target is wider than one frame of what people bring."""
+    return target in ARCHES or (field_degrees or 0.0) > PANORAMA_PAST_DEGREES

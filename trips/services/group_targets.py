@@ -12,7 +12,7 @@ from trips.models import Enrolment, Loan, LoanItem, Trip, TripNight
 from trips.planning.gear import Tracker
 from trips.planning.group_targets import Means, OneMore, RankedTarget, lending, ranked
 from trips.services.gear import gears_of, piece_of
-from trips.services.gear_nights import entries_of, tonight_of
+from trips.services.gear_nights import entries_of, tonight_of, wants_panorama
 from trips.services.gear_rigs import OwnRig, carrying, rigs_of
 
 # A tracker that the club does not have yet: it carries what people bring, and strays as the
@@ -39,7 +39,10 @@ class GroupTargets:
 
 
 def group_targets(trip: Trip, night: TripNight, people: Sequence[Enrolment]) -> GroupTargets | None:
-    """Rank what is wanted of a night for the people of a trip; None where it has no sky to show."""
+    """Rank what is wanted of a night for the people of a trip; None where it has no sky to show.
+
+    What is wider than a frame is taken as a panorama, by any lens that exposes it.
+    """
     tonight = tonight_of(trip, night, entries_of(trip, night))
     if tonight is None:
         return None
@@ -74,7 +77,8 @@ def free_trackers(trip: Trip, night: TripNight) -> list[Tracker]:
 
 def _means(rigs: Iterable[OwnRig], target: TargetTonight, free: Sequence[Tracker]) -> Means:
     takes = [(own, take(own.rig, target)) for own in rigs]
-    framed = [(own, one) for own, one in takes if one.frames]
+    in_frames = wants_panorama(target.target.key, target.field_degrees)
+    framed = [(own, one) for own, one in takes if one.frames or in_frames]
     if any(one.standing.is_possible for _own, one in framed):
         return Means.STANDING
     if any(_is_tracked(one) for _own, one in framed):

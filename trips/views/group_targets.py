@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 from trips.almanac.tonight import TargetTonight
 from trips.models import TripNight
 from trips.planning.group_targets import OneMore, RankedTarget
-from trips.services.gear_nights import next_night
+from trips.services.gear_nights import next_night, wants_panorama
 from trips.services.group_targets import GroupTargets, group_targets
 from trips.views.board import Board, board_of
 from trips.views.members import trip_of
@@ -26,6 +26,7 @@ class ShownTarget:
     """A target of the night with the names of those who can take it, could, and cannot."""
 
     target: TargetTonight
+    is_panorama: bool
     able: list[str]
     wanting: list[str]
     no_lens: list[str]
@@ -75,8 +76,10 @@ def _shown(found: GroupTargets, names: dict[int, str]) -> dict[str, Any]:
 
 
 def _row(row: RankedTarget[int, int], found: GroupTargets, names: dict[int, str]) -> ShownTarget:
+    target = found.targets[row.target]
     return ShownTarget(
-        target=found.targets[row.target],
+        target=target,
+        is_panorama=wants_panorama(target.target.key, target.field_degrees),
         able=_named(row.able, names),
         wanting=_named(row.wanting, names),
         no_lens=_named(row.no_lens, names),
