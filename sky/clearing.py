@@ -66,11 +66,29 @@ def clear_spans(
     clearance: Clearance, samples: Samples, *, corners: Floats = NO_CORNERS, tolerance: float
 ) -> Floats:
     """Give the spans (n, 2) of one row in which it is clear, from its first sample to its last."""
+    (spans,) = spans_of_each(clearance, samples, 1, corners=corners, tolerance=tolerance)
+    return spans
+
+
+def spans_of_each(
+    clearance: Clearance,
+    samples: Samples,
+    rows: int,
+    *,
+    corners: Floats = NO_CORNERS,
+    tolerance: float,
+) -> list[Floats]:
+    """Give the same of each of so many rows, all of which are sampled."""
     with_corners = add_corners(clearance, samples, corners)
-    edges = find_edges(clearance, with_corners, tolerance)[1]
-    ends = np.concatenate((samples.x[:1], edges, samples.x[-1:]))
-    spans = np.stack((ends[:-1], ends[1:]), axis=1)
-    return spans[0 if samples.clearance[0] > 0 else 1 :: 2]
+    row, edges = find_edges(clearance, with_corners, tolerance)
+    found = []
+    for number in range(rows):
+        first, last = np.searchsorted(samples.row, (number, number + 1))
+        ends = (samples.x[first : first + 1], edges[row == number], samples.x[last - 1 : last])
+        around = np.concatenate(ends)
+        spans = np.stack((around[:-1], around[1:]), axis=1)
+        found.append(spans[0 if samples.clearance[first] > 0 else 1 :: 2])
+    return found
 
 
 def clear_within(

@@ -194,17 +194,18 @@ def nodes_for(body: str, first: float, last: float) -> Nodes:
 
 
 def days_for(first: float, last: float) -> tuple[date, date]:
-    """Give the first and the last day of the tables that hold two Unix times.
+    """Give the first and the last day of the years whose tables hold two Unix times.
 
-    Errors: `instant_outside`.
+    Whole years, so that all who ask within one share its tables. Errors: `instant_outside`.
     """
     start, end = (Span.from_seconds(at, at).start.date() for at in (first, last))
     # A night may reach half a day into a year that is not computed any more.
     if start < FIRST_DAY - ONE_DAY or end > LAST_DAY + 2 * ONE_DAY:
         raise SkyError("instant_outside", first=start, last=end)
-    start = min(max(start, FIRST_DAY), LAST_DAY)
+    year = min(max(start, FIRST_DAY), LAST_DAY).year
     # A day early: tables reach three days further, and New Year's Eve needs one, not two.
-    return start, min(max(start, end - ONE_DAY), LAST_DAY)
+    last_year = min(max(year, (end - ONE_DAY).year), LAST_DAY.year)
+    return date(year, 1, 1), date(last_year, 12, 31)
 
 
 @lru_cache(maxsize=64)

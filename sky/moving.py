@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sky.apparent import directions_of_each
-from sky.clearing import Clearance, Samples, clear_spans, near_line, sample
-from sky.directions import Directions, directions_of_vectors, nodes_for
+from sky.clearing import Clearance, Samples, clear_spans, near_line, sample, spans_of_each
+from sky.directions import Directions, directions_of_vectors, joined, nodes_for
 from sky.ephemeris import earth_fixed, tt_from_utc
 from sky.galactic import NORTH_POLE, standing_of_band
 from sky.lights import grid_between
@@ -74,28 +74,50 @@ def moving_spans(point: Point, place: Place, line: Skyline, within: Floats) -> F
     """
     if not len(within):
         return np.empty((0, 2))
-    start, end = float(within[0, 0]), float(within[-1, 1])
-    grid = grid_between(start, end, SAMPLE_SECONDS)
     if isinstance(point, Arch):
-        room = _room(point, place)
+        grid, room = _grid(within), _room(point, place)
         return clear_spans(room, sample(room, grid), tolerance=TOLERANCE_SECONDS)
-    return _clear(partial(directions_at, point, place), line, grid, _on_grid(point, place, grid))
+    (spans,) = spans_of_all((point,), place, line, within)
+    return spans
+
+
+def spans_of_all(
+    points: Sequence[FixedPoint | Body], place: Place, line: Skyline, within: Floats
+) -> list[Floats]:
+    """Find the same of several points, none of them an arch, over one line."""
+    grid = _grid(within)
+    seen = [_on_grid(point, place, grid) for point in points]
+    return _clear(partial(directions_of_each, points, place), line, grid, seen)
 
 
 def spans_on_way(toward: Callable[[Floats], Directions], line: Skyline, within: Floats) -> Floats:
     """Find the same for whatever stands where `toward` says at Unix seconds."""
-    grid = grid_between(float(within[0, 0]), float(within[-1, 1]), SAMPLE_SECONDS)
-    return _clear(toward, line, grid, toward(grid))
+    grid = _grid(within)
+    (spans,) = _clear(lambda _row, unix: toward(unix), line, grid, [toward(grid)])
+    return spans
+
+
+def _grid(within: Floats) -> Floats:
+    return grid_between(float(within[0, 0]), float(within[-1, 1]), SAMPLE_SECONDS)
 
 
 def _clear(
-    toward: Callable[[Floats], Directions], line: Skyline, grid: Floats, seen: Directions
-) -> Floats:
-    def clearance(_row: Ints, unix: Floats) -> tuple[Floats, Floats]:
-        return _over(line, toward(unix))
+    toward: Callable[[Ints, Floats], Directions],
+    line: Skyline,
+    grid: Floats,
+    seen: Sequence[Directions],
+) -> list[Floats]:
+    """Find it of several, each a row, which `seen` has on the grid."""
 
-    samples = Samples(np.zeros(len(grid), np.intp), grid, *_over(line, seen))
-    return clear_spans(clearance, samples, corners=line.azimuths[1:-1], tolerance=TOLERANCE_SECONDS)
+    def clearance(row: Ints, unix: Floats) -> tuple[Floats, Floats]:
+        return _over(line, toward(row, unix))
+
+    row, x = np.repeat(np.arange(len(seen)), len(grid)), np.tile(grid, len(seen))
+    samples = Samples(row, x, *_over(line, joined(seen)))
+    corners = line.azimuths[1:-1]
+    return spans_of_each(
+        clearance, samples, len(seen), corners=corners, tolerance=TOLERANCE_SECONDS
+    )
 
 
 def _room(arch: Arch, place: Place) -> Clearance:

@@ -15,12 +15,18 @@ from sky.directions import Directions, joined
 from sky.fixed import FixedSky, fixed_spans
 from sky.light.usable import DarkEnough, usable_spans
 from sky.lights import light_spans
-from sky.moving import highest_within, moving_spans, spans_on_way, standings_at
+from sky.moving import (
+    highest_within,
+    moving_spans,
+    spans_of_all,
+    spans_on_way,
+    standings_at,
+)
 from sky.night import DARK_LEVELS, SeasonTable
 from sky.place import Place
 from sky.skyline import Skyline
 from sky.span_arrays import NONE, intersect
-from sky.targets.target import FixedPoint, Light, Point, Target
+from sky.targets.target import Body, FixedPoint, Light, Point, Target
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -139,7 +145,7 @@ class _Courses:
         self.moving = [target.points[0] for target, _ in moving]
         levels = np.array([level for _, level in fixed])
         self.clear = _clear_of_fixed(self.sky, levels, season)
-        self.clear += [_clear_of_moving(*course, season) for course in moving]
+        self.clear += _clear_of_moving(moving, season)
 
     def directions(self, which: Ints, unix: Floats) -> Directions:
         """Give where courses of such numbers stand."""
@@ -195,7 +201,27 @@ def _nearest_to_transit(transits: Floats, spans: Floats) -> Floats:
     return np.where(first < spans[:, 1], first, at_end)
 
 
-def _clear_of_moving(target: Target, level: float, season: _Season) -> Floats:
+def _clear_of_moving(courses: Sequence[_Course], season: _Season) -> list[Floats]:
+    """Solve the bodies together, level by level, and everything else by itself."""
+    found: dict[_Course, Floats] = {}
+    bodies = [course for course in courses if _is_body(course[0])]
+    for least in {level for _, level in bodies}:
+        some = [(target, level) for target, level in bodies if level == least]
+        points = [point for target, _ in some for point in target.points if isinstance(point, Body)]
+        line = season.skyline.raised_to(least)
+        found |= zip(some, spans_of_all(points, season.place, line, season.whole), strict=True)
+    return [
+        found[course] if course in found else _clear_by_itself(*course, season)
+        for course in courses
+    ]
+
+
+def _is_body(target: Target) -> bool:
+    """Tell a single body that is there all the season."""
+    return target.active is None and [type(point) for point in target.points] == [Body]
+
+
+def _clear_by_itself(target: Target, level: float, season: _Season) -> Floats:
     line, clear = season.skyline.raised_to(level), _active(target, season)
     for point in target.points:
         clear = intersect(moving_spans(point, season.place, line, clear), clear)

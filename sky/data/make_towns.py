@@ -10,6 +10,7 @@ is needed here only: nothing else of the project imports it.
 from __future__ import annotations
 
 import importlib
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +27,8 @@ LEAST_PEOPLE = 1000
 PEOPLE_PER_KM2 = 6000.0
 LEAST_CITY = 10_000  # nothing smaller is asked for its parts
 EARTH_RADIUS_KM = 6371.0
+BLOCK = 2048  # names packed together, as in `sky/light/towns.py`
+LOW = 1 << 16
 THOUSANDTHS = 1000  # of a degree: 111 m
 
 
@@ -35,16 +38,29 @@ def main() -> None:
     countries = sorted({town["countrycode"] for town in towns})
     north = np.array([round(town["latitude"] * THOUSANDTHS) for town in by_latitude])
     east = np.array([round(town["longitude"] * THOUSANDTHS) for town in by_latitude])
+    east += 180 * THOUSANDTHS
+    names, blocks = packed([town["name"] for town in by_latitude])
     np.savez_compressed(
         Path(__file__).parent / "towns.npz",
         # Steps instead of latitudes: they are small, and small is what packs well.
         latitude_steps=np.diff(north, prepend=-90 * THOUSANDTHS).astype(np.uint16),
-        longitudes=east.astype(np.int32),
+        # Two bytes and the little that is left over pack better than four.
+        longitudes=(east % LOW).astype(np.uint16),
+        longitudes_high=(east // LOW).astype(np.uint8),
         populations=np.array([three_digits(town["population"]) for town in by_latitude], np.int32),
         countries=np.array(countries),
         country=np.array([countries.index(t["countrycode"]) for t in by_latitude], np.uint8),
-        names=np.frombuffer("\n".join(town["name"] for town in by_latitude).encode(), np.uint8),
+        names=names,
+        blocks=blocks,
     )
+
+
+def packed(names: list[str]) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
+    """Pack names block by block, so that a few can be read without the rest; and tell where each
+    block begins and the last ends."""
+    texts = ["\n".join(names[first : first + BLOCK]) for first in range(0, len(names), BLOCK)]
+    blocks = [zlib.compress(text.encode(), 9) for text in texts]
+    return np.frombuffer(b"".join(blocks), np.uint8), np.cumsum([0, *map(len, blocks)])
 
 
 def read_places() -> list[dict[str, Any]]:

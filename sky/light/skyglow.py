@@ -133,7 +133,8 @@ def _near(towns: Towns, place: Place) -> tuple[NDArray[np.int64], Floats]:
     reach = FARTHEST_KM / EARTH_RADIUS_KM / DEGREE
     band = towns.between(place.latitude - reach, place.latitude + reach)
     here = directions_of(np.array(place.latitude), np.array(place.longitude))
-    straight = np.linalg.norm(towns.directions[band] - here, axis=1)
+    there = directions_of(towns.latitudes[band], towns.longitudes[band])
+    straight = np.linalg.norm(there - here, axis=1)
     along = 2 * EARTH_RADIUS_KM * np.arcsin(np.minimum(straight / 2, 1.0))
     found = np.flatnonzero(along <= FARTHEST_KM)
     return found + band.start, along[found]

@@ -5,6 +5,7 @@ The table is `sky/data/towns.npz`; whose it is and what it leaves out stands in 
 
 from __future__ import annotations
 
+import zlib
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import as_file, files
@@ -17,25 +18,24 @@ from sky.constants import DEGREE
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
 
-NEWLINE = ord("\n")
+# So many names are packed together: as in `sky/data/make_towns.py`.
+BLOCK = 2048
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Towns:
     """Towns in order of latitude, shape (town,).
 
-    `latitudes`, `longitudes` degrees (WGS84), to a thousandth; `populations` to three digits;
-    `directions` (town, 3) unit vectors from the middle of a round Earth.
+    `latitudes`, `longitudes` degrees (WGS84), to a thousandth; `populations` to three digits.
     """
 
     latitudes: Floats
     longitudes: Floats
-    directions: Floats
     populations: Floats
     countries: NDArray[np.str_]
     country: NDArray[np.uint8]
-    letters: NDArray[np.uint8]
-    ends: Whole  # where in `letters` each name ends
+    names: NDArray[np.uint8]  # block after block, packed: few are ever asked for
+    blocks: Whole  # where each begins in `names`, and where the last ends
 
     def between(self, south: float, north: float) -> slice:
         """Give the stretch of towns between two latitudes."""
@@ -43,30 +43,32 @@ class Towns:
         return slice(int(first), int(last))
 
     def name(self, town: int) -> str:
-        first = self.ends[town - 1] + 1 if town else 0
-        return self.letters[first : self.ends[town]].tobytes().decode()
+        block, number = divmod(int(town), BLOCK)
+        return _names(self, block)[number]
 
     def country_of(self, town: int) -> str:
         """Give two letters, ISO 3166-1."""
         return str(self.countries[self.country[town]])
 
 
+@lru_cache(maxsize=16)
+def _names(towns: Towns, block: int) -> list[str]:
+    packed = towns.names[towns.blocks[block] : towns.blocks[block + 1]]
+    return zlib.decompress(packed.tobytes()).decode().split("\n")
+
+
 @lru_cache(maxsize=1)
 def all_towns() -> Towns:
     """Read the table once."""
     with as_file(files("sky") / "data" / "towns.npz") as path, np.load(path) as table:
-        latitudes = np.cumsum(table["latitude_steps"].astype(np.int64)) / 1000 - 90.0
-        longitudes = table["longitudes"] / 1000
-        letters = table["names"]
         return Towns(
-            latitudes=latitudes,
-            longitudes=longitudes,
-            directions=directions_of(latitudes, longitudes),
+            latitudes=np.cumsum(table["latitude_steps"].astype(np.int64)) / 1000 - 90.0,
+            longitudes=(table["longitudes_high"] * 65.536 + table["longitudes"] / 1000) - 180.0,
             populations=table["populations"].astype(np.float64),
             countries=table["countries"],
             country=table["country"],
-            letters=letters,
-            ends=np.append(np.flatnonzero(letters == NEWLINE), len(letters)),
+            names=table["names"],
+            blocks=table["blocks"],
         )
 
 

@@ -7,7 +7,7 @@ between sunset and sunrise, but where the Sun does not set.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
@@ -101,19 +101,28 @@ def night_targets(
     tops = _culminations(
         {one.target: its for one, its in zip(wanted, windows, strict=True) if len(its.spans)}, night
     )
-    found = [
-        replace(
-            _seen(entry, one, its, tops.get(one.target), night)
-            or AbsentTarget(entry, one.light, why_not(one, night)),
-            usable=as_usable,
-        )
-        for entry, one, its, as_usable in zip(listed, wanted, windows, usable, strict=True)
-    ]
-    seen = [one for one in found if isinstance(one, NightTarget)]
-    return NightTargets(
-        seen=tuple(sorted(seen, key=lambda one: (one.spans[0][0], one.best.at))),
-        absent=tuple(one for one in found if isinstance(one, AbsentTarget)),
-    )
+    spans = [_by_night(its, night) for its in windows]
+    seen: list[NightTarget] = []
+    absent: list[AbsentTarget] = []
+    for entry, one, its, when, limits, as_usable in zip(
+        listed, wanted, windows, spans, limits_of(wanted, spans, night), usable, strict=True
+    ):
+        if len(when):
+            top = tops.get(one.target)
+            best = _best(its)
+            seen.append(NightTarget(
+                entry=entry,
+                light=one.light,
+                spans=_pairs(when),
+                best=best if _holds(when, best.at) else _best_left(one.target, when, top, night),
+                culminates=top,
+                limits=limits,
+                usable=as_usable,
+            ))  # fmt: skip
+        else:
+            absent.append(AbsentTarget(entry, one.light, why_not(one, night), as_usable))
+    seen.sort(key=lambda one: (one.spans[0][0], one.best.at))
+    return NightTargets(tuple(seen), tuple(absent))
 
 
 def _windows(
@@ -139,24 +148,6 @@ def _by_night(windows: Windows, night: OneNight) -> Floats:
 
 def _pairs(spans: Floats) -> tuple[Pair, ...]:
     return tuple((start, end) for start, end in spans.tolist())
-
-
-def _seen(
-    entry: TargetEntry, one: Wanted, windows: Windows, top: float | None, night: OneNight
-) -> NightTarget | None:
-    """Give the target with its windows, without daylight in them; None where none is left."""
-    spans = _by_night(windows, night)
-    if not len(spans):
-        return None
-    best = _best(windows)
-    return NightTarget(
-        entry=entry,
-        light=one.light,
-        spans=_pairs(spans),
-        best=best if _holds(spans, best.at) else _best_left(one.target, spans, top, night),
-        culminates=top,
-        limits=limits_of(one, spans, night),
-    )
 
 
 def _best(windows: Windows) -> Best:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from sky.directions import Directions
 from sky.light.brightness import LocalSky, SkyLight, bodies_at, sky_toward
 from sky.light.units import magnitude, naked_eye_limit
-from sky.moving import directions_at
+from sky.moving import all_standings
 from sky.place import Place
 from sky.skyline import Skyline
 from sky.targets.kinds import target_of
@@ -80,10 +80,11 @@ def night_light(
     """
     enough, place, skyline = dark_enough(site), spot_place(site, spot), spot_skyline(spot)
     unix = _instants(row)
-    stands = [directions_at(_point(one), place, unix) for one in seen]
-    height = np.array([np.full(len(unix), 90.0), *(one.altitude_degrees for one in stands)])
-    azimuth = np.array([np.zeros(len(unix)), *(one.azimuth_degrees for one in stands)])
+    stand = all_standings([_point(one) for one in seen], place, unix)
+    height = np.vstack((np.full(len(unix), 90.0), stand.altitude_degrees))
+    azimuth = np.vstack((np.zeros(len(unix)), stand.azimuth_degrees))
     mags = sky_toward(enough.sky, height, azimuth, bodies_at(place, unix)).magnitude
+    clear = _clear(stand, skyline)
     darkest = _darkest(unix, mags[0])
     bests = _parts(enough.sky, place, sum(darkest) / 2, seen)
     return NightLight(
@@ -91,8 +92,8 @@ def night_light(
         overhead=LightLine(None, mags[0], np.ones(len(unix), dtype=bool), (), bests[0]),
         darkest=darkest,
         toward=tuple(
-            LightLine(one, line, _clear(stand, skyline), one.spans, best)
-            for one, stand, line, best in zip(seen, stands, mags[1:], bests[1:], strict=True)
+            LightLine(one, line, is_clear, one.spans, best)
+            for one, line, is_clear, best in zip(seen, mags[1:], clear, bests[1:], strict=True)
         ),
         is_measured=enough.sky.is_measured,
     )
