@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.dateparse import parse_datetime
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -18,7 +16,6 @@ from trips.almanac.readings import instant_at, instant_of
 from trips.forms.fields import ClockField
 
 UTC_NAME = "UTC"
-INPUT = "%Y-%m-%dT%H:%M"
 
 
 class NightClockField(ClockField):
@@ -46,48 +43,56 @@ class NightClockField(ClockField):
         return f"{local(value, self.zone):%H:%M}" if value else _("empty")
 
 
-class SiteMomentField(forms.Field):
-    """A date and hour on the clocks of a site. `at` says which."""
+class SiteMomentField(ClockField):
+    """An hour of a day, on the clocks of a site: alone of the day that `on` says, `days_later`
+    than its evening; of another day with its date before it."""
 
-    widget = forms.DateTimeInput(format=INPUT, attrs={"type": "datetime-local"})
     default_error_messages = {
-        "required": gettext_lazy("No time is written here; write it like 2027-07-02 16:00."),
         "invalid": gettext_lazy(
-            "That is no date with an hour of the day; write it like 2027-07-02 16:00."
-        ),
+            "“%(value)s” is no hour of the day; write it like 16:00, or with its date like "
+            "2027-07-01 16:00."
+        )
     }
 
-    def __init__(self, **options: Any) -> None:
+    def __init__(self, *, days_later: int = 0, **options: Any) -> None:
         super().__init__(**options)
+        self.error_messages |= self.default_error_messages
+        self.widget.attrs["size"] = 16
+        self.days_later = timedelta(days=days_later)
+        self.day: date | None = None
         self.zone = UTC_NAME
 
-    def at(self, zone: str) -> None:
-        self.zone = zone
+    def on(self, evening: date | None, zone: str) -> None:
+        self.day, self.zone = evening and evening + self.days_later, zone
 
     def to_python(self, value: Any) -> datetime | None:
-        if value in self.empty_values:
+        typed = _dated(value) or self._on_the_day(super().to_python(value))
+        if typed is None:
             return None
-        typed = _read(str(value))
-        if typed is None or typed.tzinfo is not None:
-            raise ValidationError(self.error_messages["invalid"], code="invalid")
         _check_year(typed.date())
         return _existing(instant_at(typed, self.zone))
 
+    def _on_the_day(self, clock: time | None) -> datetime | None:
+        return datetime.combine(self.day, clock) if self.day and clock else None
+
     def prepare_value(self, value: Any) -> Any:
-        return f"{local(value, self.zone):{INPUT}}" if isinstance(value, datetime) else value
+        return self.in_words(value) if isinstance(value, datetime) else value
 
     def in_words(self, value: datetime | None) -> str:
         if value is None:
             return _("empty")
         there = local(value, self.zone)
-        return f"{date_format(there, 'j F Y')}, {there:%H:%M}"
+        return f"{there:%H:%M}" if there.date() == self.day else f"{there:%Y-%m-%d %H:%M}"
 
 
-def _read(text: str) -> datetime | None:
+def _dated(value: Any) -> datetime | None:
+    """Read a date with an hour; one with an offset would say where it is, and is none."""
+    text = str(value).strip()
     try:
-        return parse_datetime(text.strip())
+        typed = parse_datetime(text) if ":" in text else None
     except ValueError:
         return None
+    return typed if typed and typed.tzinfo is None else None
 
 
 def _check_year(day: date) -> None:

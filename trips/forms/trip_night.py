@@ -25,11 +25,11 @@ NIGHT_GROUPS = (
         gettext_lazy("When and where"),
         (
             "date",
+            "meeting_at",
+            "ends_at",
             "spot",
             "second_spot",
-            "meeting_at",
             "meeting_point",
-            "ends_at",
             "drive_minutes",
         ),
         is_folded=False,
@@ -78,12 +78,17 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
     ends_at = NightClockField(
         label=gettext_lazy("Ends at"), help_text=gettext_lazy("Before noon is the next morning.")
     )
-    decision_at = SiteMomentField(required=False, label=gettext_lazy("Decided at"))
+    decision_at = SiteMomentField(
+        required=False,
+        label=gettext_lazy("Decided at"),
+        help_text=gettext_lazy("On the day itself; another day with its date: 2027-07-01 18:00."),
+    )
     leave_spot_by = NightClockField(required=False, label=gettext_lazy("Spot must be left by"))
     next_start_at = SiteMomentField(
         required=False,
+        days_later=1,
         label=gettext_lazy("Next drive or start"),
-        help_text=gettext_lazy("When people must next be up, if not for the next night."),
+        help_text=gettext_lazy("The next day, when people must be up, if not for the next night."),
     )
     air_c = decimal(TripNight, "air_c", "4")
     humidity_percent = decimal(TripNight, "humidity_percent", "80")
@@ -154,10 +159,8 @@ TideFormSet: Any = rows_of(TripNight, TideTime, form=TideForm, extra=2, most=MOS
 
 def set_clocks(form: forms.BaseForm, evening: dt.date | None, zone: str) -> None:
     for field in form.fields.values():
-        if isinstance(field, NightClockField):
+        if isinstance(field, NightClockField | SiteMomentField):
             field.on(evening, zone)
-        elif isinstance(field, SiteMomentField):
-            field.at(zone)
 
 
 def _read_date(text: str) -> dt.date | None:

@@ -14,6 +14,7 @@ from trips.almanac.local_time import local
 from trips.models import Enrolment, Trip, TripNight
 from trips.services.closing import is_watched
 from trips.services.tides import why_not_confirmed
+from trips.services.trip_nights import nights_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +27,8 @@ class Standing:
 
     @classmethod
     def of(cls, trip: Trip) -> Standing:
-        nights = TripNight.objects.filter(trip=trip).select_related("spot__site")
         taken = Enrolment.objects.filter(trip=trip).with_a_place().count()
-        return cls(trip, list(nights.select_related("second_spot__site")), taken)
+        return cls(trip, nights_of(trip), taken)
 
 
 def needs(standing: Standing, to: str, *, now: datetime) -> list[str]:

@@ -32,13 +32,9 @@ def lacking(night: TripNight, tides: Iterable[TideTime]) -> list[str]:
 
 
 def why_not_confirmed(nights: Sequence[TripNight]) -> list[str]:
-    """Give a sentence for each coast night whose tides nobody has read. One query, inland none."""
+    """Give a sentence for each coast night whose tides nobody has read."""
     coast = [night for night in nights if is_coast(night)]
-    typed = list(TideTime.objects.filter(night__in=coast)) if coast else []
-    found = [
-        (night, lacking(night, [tide for tide in typed if tide.night_id == night.pk]))
-        for night in coast
-    ]
+    found = [(night, lacking(night, night.tides.all())) for night in coast]
     words = _("%(night)s is on a coast and lacks: %(what)s. Somebody must read a tide table.")
     return [
         words % {"night": date_format(night.date, "l j F Y"), "what": ", ".join(what)}

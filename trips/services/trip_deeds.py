@@ -22,6 +22,7 @@ WORDS = {
     "night_added": gettext_lazy("added the night of %(date)s"),
     "night_edited": gettext_lazy("edited the night of %(date)s"),
     "night_removed": gettext_lazy("took off the night of %(date)s"),
+    "tides": gettext_lazy("wrote down the tides of %(date)s"),
     "night_closed": gettext_lazy("closed the night of %(date)s: everybody is back"),
     "night_reopened": gettext_lazy("took back that the night of %(date)s is closed"),
     "turns_shared": gettext_lazy("shared out turns for the night of %(date)s"),
@@ -45,6 +46,8 @@ WORDS = {
     "no_show": gettext_lazy("did not come"),
     "forgotten": gettext_lazy("had everything deleted that was kept"),
     "all_forgotten": gettext_lazy("what was kept of people is deleted"),
+    "loan_granted": gettext_lazy("is lent a piece of the loan kit on %(date)s"),
+    "loan_refused": gettext_lazy("is not lent a piece of the loan kit on %(date)s"),
     "link_renewed": gettext_lazy("has a new private link"),
 }
 

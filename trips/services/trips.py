@@ -112,8 +112,8 @@ def save_trip(trip: Trip, *, by: User, now: datetime) -> None:
 
 
 @transaction.atomic
-def save_night(night: TripNight, *, by: User, now: datetime) -> None:
-    """Save what an editor may change of a night, or a new one.
+def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = False) -> None:
+    """Save what an editor may change of a night, or a new one; `read_tides`: its waters too.
 
     Errors: `TripRefusedError`, `EditedMeanwhileError`.
     """
@@ -131,6 +131,8 @@ def save_night(night: TripNight, *, by: User, now: datetime) -> None:
     set_ends(night.trip)
     what = "night_added" if is_new else "night_edited"
     note(night.trip, what, at=now, by=by, night=night.pk, date=f"{night.date}")
+    if read_tides:
+        note(night.trip, "tides", at=now, by=by, night=night.pk, date=f"{night.date}")
 
 
 @transaction.atomic

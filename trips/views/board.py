@@ -9,6 +9,7 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from trips.models import Enrolment, Trip, TripInstructor, TripNight, User
+from trips.services.trip_nights import nights_of
 from trips.views.members import coordinated, member
 
 
@@ -41,17 +42,19 @@ class Board:
 
 
 def board_of(request: HttpRequest, trip: Trip) -> Board:
-    """Read the trip for whoever asks. Three queries, four for who does not lead it."""
-    nights = TripNight.objects.filter(trip=trip).select_related("spot__site", "second_spot__site")
-    leading = TripInstructor.objects.filter(trip=trip).select_related("user")
-    enrolled = Enrolment.objects.filter(trip=trip).select_related("person")
-    viewer, instructors = member(request), tuple(leading)
-    leads = any(one.user_id == viewer.pk for one in instructors)
+    """Read the trip for whoever asks. Three queries, one more on a coast, for its tides, and one
+    for who does not lead it."""
+    leading = tuple(TripInstructor.objects.filter(trip=trip).select_related("user"))
+    enrolled = tuple(Enrolment.objects.filter(trip=trip).select_related("person"))
+    for row in (*leading, *enrolled):
+        row.trip = trip  # so that nobody asks for it again
+    viewer = member(request)
+    leads = any(one.user_id == viewer.pk for one in leading)
     return Board(
         trip=trip,
-        nights=tuple(nights),
-        instructors=instructors,
-        enrolments=tuple(enrolled),
+        nights=nights_of(trip),
+        instructors=leading,
+        enrolments=enrolled,
         viewer=viewer,
         may_change=leads or bool(coordinated(request, [trip.organisation])),
         now=timezone.now(),

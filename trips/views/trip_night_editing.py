@@ -126,7 +126,8 @@ class _Editing:
         try:
             # A night and its tides are saved together or not at all.
             with transaction.atomic():
-                save_night(self.night, by=member(self.request), now=timezone.now())
+                read = self.tides.has_changed()
+                save_night(self.night, by=member(self.request), now=timezone.now(), read_tides=read)
                 self.tides.save()
         except RefusedError as error:
             self.form.add_error(None, error.sentence)

@@ -58,7 +58,7 @@ class SiteCautions:
 
 
 def safety_part(board: Board) -> dict[str, Any]:
-    """Two queries; a third on a coast."""
+    """Two queries."""
     rows = _rows(board)
     return {
         "safe_nights": _safe_nights(board.nights, board.instructors, board.now),
@@ -113,17 +113,13 @@ def _rows(board: Board) -> TripRows:
 def _safe_nights(
     nights: Sequence[TripNight], instructors: Sequence[TripInstructor], now: datetime
 ) -> list[SafeNight]:
-    coast = [night for night in nights if is_coast(night)]
-    tides = list(TideTime.objects.filter(night__in=coast)) if coast else []
     caller = str(instructors[0]) if instructors else ""
-    return [
-        _safe(night, [one for one in tides if one.night_id == night.pk], caller, now)
-        for night in nights
-    ]
+    return [_safe(night, caller, now) for night in nights]
 
 
-def _safe(night: TripNight, tides: list[TideTime], caller: str, now: datetime) -> SafeNight:
+def _safe(night: TripNight, caller: str, now: datetime) -> SafeNight:
     watched = is_watched(night)
+    tides = list(night.tides.all()) if is_coast(night) else []
     return SafeNight(
         night=night,
         rule=silence(night, caller=caller),
