@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from tests.conftest import WHEN, Cast
-from trips.almanac.lens_tonight import take
+from trips.almanac.lens_tonight import Take, take
 from trips.models import Enrolment, LoanItem, Person
 from trips.planning.gear import Camera, Lens, Piece, Tracker, written
 from trips.services.gear import add_piece, gear_of
+from trips.services.gear_nights import wants_panorama
 from trips.services.gear_rigs import carrying, rigs_of
 from trips.services.group_targets import ANY_TRACKER, GroupTargets, group_targets
 from trips.services.loans import lend
@@ -47,7 +48,7 @@ def test_each_is_counted_as_each_of_their_lenses_takes_it(
         for person in people[:3]:
             rigs = list(rigs_of(gear_of(person)))
             takes = [take(one.rig, found.targets[row.target]) for one in rigs]
-            stands = any(one.frames and one.standing.is_possible for one in takes)
+            stands = any(_fits(one) and one.standing.is_possible for one in takes)
             assert (person.pk in row.able) == stands
 
 
@@ -81,8 +82,8 @@ def test_whom_a_tracker_helps_frames_the_target_and_cannot_expose_it_standing(
                 for one in rigs
             ]
             takes = [take(rig, found.targets[row.target]) for rig in with_one]
-            assert not any(one.frames and one.standing.is_possible for one in takes)
-            assert any(one.frames and one.tracked and one.tracked.is_possible for one in takes)
+            assert not any(_fits(one) and one.standing.is_possible for one in takes)
+            assert any(_fits(one) and one.tracked and one.tracked.is_possible for one in takes)
 
 
 def test_a_tracker_lent_that_evening_is_no_longer_free_and_counts_for_who_has_it(
@@ -97,6 +98,10 @@ def test_a_tracker_lent_that_evening_is_no_longer_free_and_counts_for_who_has_it
     after = _found(cast, people)
     assert after.free == 0
     assert all(one.person != people[1].pk for one in after.lent)
+
+
+def _fits(one: Take) -> bool:
+    return one.frames or wants_panorama(one.target.target.key, one.target.field_degrees)
 
 
 def _enrol(cast: Cast, n: int, bag: tuple[Piece, ...]) -> Enrolment:
