@@ -25,6 +25,7 @@ BENCHMARKS = (
     "ten_cases",
     "night_targets",
     "page_weight",
+    "trip_board",
     "load",
 )
 

@@ -42,6 +42,17 @@ def _refused_list(page: Page) -> None:
     page.wait_for_load_state()
 
 
+def _refused_trip(page: Page) -> None:
+    page.locator("main form").first.evaluate("form => { form.noValidate = true }")
+    page.locator("main [name=capacity]").fill("0")
+    page.locator("main form button.main:visible").first.click()
+    page.wait_for_load_state()
+
+
+def _opened_tides(page: Page) -> None:
+    page.locator("#tides summary").click()
+
+
 def _echoed_readings(page: Page) -> None:
     page.get_by_label("Evening of").fill("2026-03-03")
     page.get_by_label("Time", exact=True).fill("23:40")
@@ -155,6 +166,26 @@ PAGES: dict[str, Place] = {
         prepare=_refused_table,
     ),
     "reading-remove": Place(lambda facts: reverse("reading_remove", args=[facts["reading"]])),
+    "trip-list": Place(lambda _: reverse("trip_list")),
+    "trip-add": Place(
+        lambda facts: (
+            reverse("trip_add", args=[facts["club"]])
+            + f"?season={facts['seasons']['whole']}&site={facts['sites']['broom']}"
+            + "&first=2027-03-05&last=2027-03-07"
+        )
+    ),
+    "trip-form": Place(
+        lambda facts: reverse("trip_edit", args=[facts["trip"]]), prepare=_refused_trip
+    ),
+    "trip-night-form": Place(
+        lambda facts: reverse("trip_night_edit", args=[facts["trip night"]]), prepare=_opened_tides
+    ),
+    "trip-night-remove": Place(
+        lambda facts: reverse("trip_night_remove", args=[facts["trip night"]])
+    ),
+    "trip-instructors": Place(lambda facts: reverse("trip_instructors", args=[facts["trip"]])),
+    "trip-history": Place(lambda facts: reverse("trip_history", args=[facts["trip"]])),
+    "trip-cancel": Place(lambda facts: reverse("trip_step", args=[facts["trip"]])),
     "trip": Place(lambda facts: reverse("trip_detail", args=[facts["trip"]])),
     "head-count": Place(
         lambda facts: reverse("head_count", args=[facts["links"]["head count"]]), who="nobody"
@@ -189,6 +220,8 @@ CROWDED: dict[str, Place] = {
 
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
 LIKE_OTHERS = {"head-count-paper",
+               "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
+               "trip-instructors", "trip-history", "trip-cancel",
                "camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
                "darkness-table", "reading-remove", "home-empty", "season-polar", "season-empty",
                "season-waiting",
