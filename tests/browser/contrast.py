@@ -1,4 +1,5 @@
-"""Contrast of words inside drawings, from the screenshot: axe-core does not judge them."""
+"""Contrast of words that axe-core does not judge, from the screenshot: those inside drawings, and
+on the button that a browser draws where a file is chosen."""
 
 from __future__ import annotations
 
@@ -17,13 +18,21 @@ DRAWN_WORDS = """() => [...document.querySelectorAll("svg text")]
     const { x, y, right, bottom } = text.getBoundingClientRect();
     return [text.textContent, x + scrollX, y + scrollY, right + scrollX, bottom + scrollY];
   })"""
+# Amid the button, clear of its edge.
+FILE_BUTTONS = """() => [...document.querySelectorAll("input[type=file]")]
+  .filter((field) => field.checkVisibility())
+  .map((field) => {
+    const { x, y, bottom } = field.getBoundingClientRect();
+    const [left, middle] = [x + scrollX, (y + bottom) / 2 + scrollY];
+    return ["button of a file", left + 24, middle - 6, left + 72, middle + 6];
+  })"""
 
 
 def faint_words(page: Page, pixels: Pixels) -> list[str]:
-    """Give the drawn words that stand out too little from the commonest colour behind them."""
+    """Give the words that stand out too little from the commonest colour behind them."""
     light = luminance(pixels)
     wrong = []
-    for words, left, top, right, bottom in page.evaluate(DRAWN_WORDS):
+    for words, left, top, right, bottom in page.evaluate(DRAWN_WORDS) + page.evaluate(FILE_BUTTONS):
         box = light[int(top) : int(bottom) + 1, int(left) : int(right) + 1]
         if box.size and (found := _contrast(box)) < LEAST:
             wrong.append(f"contrast {found:.2f}: “{words.strip()[:30]}”")

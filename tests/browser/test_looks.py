@@ -59,6 +59,11 @@ def test_what_the_browser_draws_itself_is_red_by_night_too(visit: Visit, album: 
     assert not wrong, "\n".join(wrong)
 
 
+def test_the_button_of_a_file_can_be_read_on_paper(visit: Visit, album: Album) -> None:
+    page = visit("darkness-table", look="paper")
+    assert not faint_words(page, album.keep(page, "darkness-table-paper-desk"))
+
+
 @pytest.mark.parametrize(("scheme", "like"), [("light", "paper"), ("dark", "evening")])
 def test_without_a_choice_the_device_decides(scheme: str, like: str, visit: Visit) -> None:
     background = "getComputedStyle(document.documentElement).getPropertyValue('--page')"
