@@ -18,7 +18,7 @@ SHEETS = {"A4": (718, 1047), "Letter": (740, 980)}
 MARGINS: PdfMargins = {"top": "10mm", "right": "10mm", "bottom": "10mm", "left": "10mm"}
 # Browsers print what is a little too wide a little smaller; beyond that it is cut or tiny.
 A_LITTLE_WIDER = 1.03
-MOST_SHEETS = {"season": 7, "calendar": 3, "compare": 1, "night": 1, "night-polar": 1}
+MOST_SHEETS = {"season": 5, "calendar": 3, "compare": 1, "night": 1, "night-polar": 1}
 NOT_ON_PAPER = "header.top, footer.foot, nav, form, button, .skip, .noprint"
 WIDER_THAN_PAPER = """sheet => [...document.querySelectorAll("main :is(table, svg, p, dl)")]
   .filter((element) => element.checkVisibility())
