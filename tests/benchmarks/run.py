@@ -22,6 +22,7 @@ BENCHMARKS = (
     "skyline",
     "skyglow",
     "brightness",
+    "light_elsewhere",
     "ten_cases",
     "night_targets",
     "page_weight",
