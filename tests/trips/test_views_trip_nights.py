@@ -117,7 +117,7 @@ def test_hours_of_the_night_on_which_clocks_change_are_right(
     [
         ("date", "2027-13-01", "Evening of: That is no date of the calendar"),
         ("date", "2027-03-02", ": The trip has a night on that evening already"),
-        ("meeting_at", "", "Meet at: "),
+        ("meeting_at", "", "Meet at: No hour is written here"),
         ("meeting_at", "7pm", "Meet at: “7pm” is no hour of the day"),
         ("ends_at", "18:00", "Ends at: The night ends before people meet"),
         ("ends_at", "12:30", "Ends at: The night ends before people meet"),
@@ -137,8 +137,12 @@ def test_hours_of_the_night_on_which_clocks_change_are_right(
         ("air_c", "cold", "Lowest air temperature (°C): “cold” is not a number"),
         ("wind_kmh", "nan", "Wind (km/h): “nan” is not a number"),
         ("spot", "far", "Spot: "),
-        ("tides-0-at", "21:40", "Tide 1, height (m): "),
-        ("tides-0-height_m", "3.1", "Tide 1, when: "),
+        (
+            "tides-0-at",
+            "21:40",
+            "Tide 1, height (m): No number is written here; write it like 3.4.",
+        ),
+        ("tides-0-height_m", "3.1", "Tide 1, when: No hour is written here"),
         ("meeting_point", "x" * 301, "Meeting point: Write at most 300 characters"),
     ],
 )

@@ -6,7 +6,8 @@ from typing import Any
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.utils.text import capfirst
+from django.utils.text import capfirst, format_lazy
+from django.utils.translation import gettext_lazy as _
 
 from trips.forms.fields import ClockField, DecimalField
 
@@ -15,9 +16,11 @@ def decimal(model: type[models.Model], name: str, example: str) -> DecimalField:
     """Give the field of a number as people write it; `example` is one that would be right."""
     of: Any = model._meta.get_field(name)
     low, high = (_limit(of, kind) for kind in (MinValueValidator, MaxValueValidator))
+    nothing = format_lazy(_("No number is written here; write it like {}."), example)
     return DecimalField(
         low=low, high=high, example=example, required=not of.blank,
         label=capfirst(of.verbose_name), help_text=of.help_text,
+        error_messages={"required": nothing},
     )  # fmt: skip
 
 

@@ -30,19 +30,29 @@ def add_instructor(
     trip: Trip, user: User, *, by: User, now: datetime, phone: str = ""
 ) -> TripInstructor:
     """Let a member lead, with a head-count link of their own. Errors: `TripRefusedError`."""
-    if not Membership.objects.filter(organisation=trip.organisation_id, user=user).exists():
-        words = _("%(user)s is not a member of %(organisation)s.")
-        raise TripRefusedError(words % {"user": user, "organisation": trip.organisation})
+    refuse_stranger(trip, user)
     if TripInstructor.objects.filter(trip=trip, user=user).exists():
         raise TripRefusedError(_("%(user)s leads this trip already.") % {"user": user})
     if len(phone) > LONGEST_PHONE:
         words = _("A phone number has at most %(most)d characters.")
         raise TripRefusedError(words % {"most": LONGEST_PHONE})
+    instructor = lead(trip, user, phone=phone)
+    note(trip, "instructor_added", at=now, by=by, user=user.pk)
+    return instructor
+
+
+def lead(trip: Trip, user: User, *, phone: str = "") -> TripInstructor:
+    """Give a member the row, and with it the head-count link, of those who lead."""
     instructor = TripInstructor(trip=trip, user=user, phone=phone, link_expires_at=end_of(trip))
     sign(instructor)
     instructor.save()
-    note(trip, "instructor_added", at=now, by=by, user=user.pk)
     return instructor
+
+
+def refuse_stranger(trip: Trip, user: User) -> None:
+    if not Membership.objects.filter(organisation=trip.organisation_id, user=user).exists():
+        words = _("%(user)s is not a member of %(organisation)s.")
+        raise TripRefusedError(words % {"user": user, "organisation": trip.organisation})
 
 
 @transaction.atomic

@@ -35,7 +35,7 @@ from trips.services.places import lock
 from trips.services.refusals import TripRefusedError
 from trips.services.step_needs import Standing, needs
 from trips.services.trip_history import note
-from trips.services.trip_instructors import add_instructor
+from trips.services.trip_instructors import lead, refuse_stranger
 
 MOST_NIGHTS = 31
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
@@ -81,13 +81,14 @@ def make_trip(
         status_since=now, **values,
     )  # fmt: skip
     _refuse_foreign(trip)
+    refuse_stranger(trip, by)
     sign_invitation(trip)
     trip.save()
     for night in _nights(trip, plan, evenings):
         _refuse_spots(night)
         night.save()
     note(trip, "made", at=now, by=by)
-    add_instructor(trip, by, by=by, now=now)
+    lead(trip, by)
     return trip
 
 

@@ -36,6 +36,12 @@ def day_at(instant: datetime | float, zone: str) -> str:
 
 
 @register.filter
+def date_at(instant: datetime | float, zone: str) -> str:
+    """Give the same with its year."""
+    return date_format(to_the_minute(instant, zone), "j F Y")
+
+
+@register.filter
 def iso(instant: datetime | float, zone: str) -> str:
     """Give the instant for machines, with its offset."""
     return local(instant, zone).isoformat(timespec="seconds")

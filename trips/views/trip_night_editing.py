@@ -23,6 +23,7 @@ from trips.models import TideTime, TripNight
 from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
 from trips.services.refusals import RefusedError
+from trips.services.tides import is_coast
 from trips.services.trips import remove_night, save_night
 from trips.views.form_rows import FormRows
 from trips.views.kept_typing import typing_kept
@@ -151,6 +152,7 @@ class _Editing:
             "groups": laid_out(self.form, NIGHT_GROUPS, self.meanwhile.stored),
             "tides": self.tides,
             "stored_tides": self._stored_tides(),
+            "tides_open": self._are_tides_open(),
             "mistakes": [*told, *mistakes(self.form), *self._row_mistakes()],
             "meanwhile": self.meanwhile,
             "heading": heading,
@@ -158,6 +160,11 @@ class _Editing:
             "night": None if self.is_new else self.night,
             "zone": self.form.zone,
         }
+
+    def _are_tides_open(self) -> bool:
+        typed = self.tides.is_bound and (self.tides.has_changed() or not self.tides.is_valid())
+        stored = not self.is_new and self.night.tides.exists()
+        return is_coast(self.night) or stored or typed
 
     def _stored_tides(self) -> list[dict[str, str]] | None:
         return list(self._rows().stored.values()) if self.meanwhile.clashing_rows else None  # type: ignore[arg-type]
