@@ -95,4 +95,9 @@ if __name__ == "__main__":
     from trips.services import joining
 
     deed, numbers = sys.argv[1], [int(word) for word in sys.argv[2:]]
-    {"gather": _gather, "press": _press, "tell": _tell}[deed](*numbers)
+    if deed == "gather":
+        _gather(*numbers)
+    elif deed == "press":
+        _press(*numbers)
+    else:
+        _tell()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -55,7 +56,7 @@ def joined(trip: Trip, name: str = "Ilse", *, now: datetime = NOON) -> Enrolment
 
 
 def placed(trip: Trip, name: str = "Ilse") -> Enrolment:
-    return joining.say_the_rest(joined(trip, name), REST, now=NOON)
+    return joining.say_the_rest(joined(trip, name), replace(REST, name=name), now=NOON)
 
 
 def again(enrolment: Enrolment) -> Enrolment:
