@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
 from tests.conftest import WHEN, Cast
 from trips.almanac.lens_tonight import Take, take
-from trips.models import Enrolment, LoanItem, Person
+from trips.models import Enrolment, LoanItem, Person, TargetList
 from trips.planning.gear import Camera, Lens, Piece, Tracker, written
 from trips.services.gear import add_piece, gear_of
 from trips.services.gear_nights import wants_panorama
@@ -22,13 +23,24 @@ CAMERA = Camera(
 WIDE = Lens(focal_mm=24.0, widest_f_number=1.8)
 LONG = Lens(focal_mm=200.0, widest_f_number=4.0)
 TRACKER = Tracker(payload_kg=5.0)
+# Right ascension and declination; the last is not up before midnight in March.
+WANTED = [
+    ("Wide evening", "position:83.8,-5.4", 50.0),
+    ("Deep", "position:148.9,69.1", 6.0),
+    ("Arch of light", "position:150,40", 160.0),
+    ("Late", "position:255,20", 50.0),
+]
 
 
 @pytest.fixture
 def people(cast: Cast) -> list[Enrolment]:
     """One with a wide lens, one with a long one, one with both, one who has said nothing."""
-    cast.trip.target_list = cast.target_list
-    cast.trip.save()
+    wanted = TargetList.objects.create(organisation=cast.club, name="March, by position")
+    for name, target, field in WANTED:
+        wanted.entries.create(name=name, target=target, field_degrees=field)
+    trip = cast.trip
+    trip.target_list = wanted
+    trip.save()
     bags = [(CAMERA, WIDE), (CAMERA, LONG), (CAMERA, WIDE, LONG), ()]
     return [_enrol(cast, n, bag) for n, bag in enumerate(bags)]
 
@@ -55,11 +67,21 @@ def test_each_is_counted_as_each_of_their_lenses_takes_it(
 def test_what_is_wider_than_a_frame_is_taken_as_a_panorama(
     cast: Cast, people: list[Enrolment]
 ) -> None:
-    cast.target_list.entries.all().delete()
-    cast.target_list.entries.create(target="milky-way:core", name="Wide", field_degrees=160.0)
-    row = _found(cast, people).rows[0]
+    found = _found(cast, people)
+    row = next(row for row in found.rows if found.targets[row.target].name == "Arch of light")
     assert people[0].pk in row.able
     assert row.no_lens == ()
+
+
+def test_what_stands_only_after_people_have_left_is_named_and_not_counted(
+    cast: Cast, people: list[Enrolment]
+) -> None:
+    night = cast.trip_night
+    assert "Late" in [one.name for one in _found_until(cast, people, hours=13).targets]
+    found = _found_until(cast, people, hours=3)
+    assert "Late" in found.at_other_hours
+    ends = (night.meeting_at + timedelta(hours=3)).timestamp()
+    assert all(one.at <= ends for one in found.targets)
 
 
 def test_who_has_said_nothing_is_in_no_count_and_is_named(
@@ -98,6 +120,15 @@ def test_a_tracker_lent_that_evening_is_no_longer_free_and_counts_for_who_has_it
     after = _found(cast, people)
     assert after.free == 0
     assert all(one.person != people[1].pk for one in after.lent)
+
+
+def _found_until(cast: Cast, people: list[Enrolment], *, hours: float) -> GroupTargets:
+    night = cast.trip_night
+    night.ends_at = night.meeting_at + timedelta(hours=hours)
+    night.save()
+    found = group_targets(cast.trip, night, people)
+    assert found is not None
+    return found
 
 
 def _fits(one: Take) -> bool:

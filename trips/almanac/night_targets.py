@@ -7,7 +7,7 @@ between sunset and sunrise, but where the Sun does not set.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -17,7 +17,9 @@ from sky.dome import Standing
 from sky.fixed import FixedSky
 from sky.light.airmass import airmass
 from sky.moving import directions_at, highest_within
+from sky.place import Place
 from sky.span_arrays import intersect
+from sky.targets.kinds import target_of
 from sky.targets.target import Arch, Light, Target
 from sky.windows import Wanted, Windows, find_windows, is_fixed
 from trips.almanac.one_night import OneNight
@@ -114,7 +116,9 @@ def night_targets(
                 entry=entry,
                 light=one.light,
                 spans=_pairs(when),
-                best=best if _holds(when, best.at) else _best_left(one.target, when, top, night),
+                best=best
+                if _holds(when, best.at)
+                else _best_left(one.target, when, top, night.place),
                 culminates=top,
                 limits=limits,
                 usable=as_usable,
@@ -123,6 +127,21 @@ def night_targets(
             absent.append(AbsentTarget(entry, one.light, why_not(one, night), as_usable))
     seen.sort(key=lambda one: (one.spans[0][0], one.best.at))
     return NightTargets(tuple(seen), tuple(absent))
+
+
+def within(one: NightTarget, hours: Pair, place: Place) -> NightTarget | None:
+    """Give a target as it stands while people are out; None where it does not then."""
+    out = np.array([hours])
+    spans = intersect(np.array(one.spans), out)
+    if not len(spans):
+        return None
+    usable = None if one.usable is None else intersect(np.array(one.usable).reshape(-1, 2), out)
+    best = one.best
+    if not _holds(spans, best.at):
+        best = _best_left(target_of(one.entry.target), spans, one.culminates, place)
+    return replace(
+        one, spans=_pairs(spans), best=best, usable=None if usable is None else _pairs(usable)
+    )
 
 
 def _windows(
@@ -156,11 +175,12 @@ def _best(windows: Windows) -> Best:
     return Best(float(windows.best_at[0]), standing, float(airmass(height)))
 
 
-def _best_left(target: Target, spans: Floats, top: float | None, night: OneNight) -> Best:
-    """Give the best moment that daylight has left: at an end of a window, or at the top."""
+def _best_left(target: Target, spans: Floats, top: float | None, place: Place) -> Best:
+    """Give the best moment that daylight, or people, have left: at an end of a window, or at the
+    top."""
     tops = [top] if top is not None and _holds(spans, top) else []
     at = np.sort([*spans.ravel(), *tops])
-    seen = directions_at(target.points[0], night.place, at)
+    seen = directions_at(target.points[0], place, at)
     best = int(np.argmax(seen.altitude_degrees))
     height = float(seen.altitude_degrees[best])
     standing = Standing(height, float(seen.azimuth_degrees[best]))

@@ -15,7 +15,7 @@ from sky.targets.kinds import target_of
 from sky.targets.target import Target
 from trips.almanac.framing import declination_of, usual_field
 from trips.almanac.local_sky import local_sky
-from trips.almanac.night_targets import AbsentTarget, NightTarget, night_targets
+from trips.almanac.night_targets import AbsentTarget, NightTarget, Pair, night_targets, within
 from trips.almanac.sky_brightness import has_a_sky
 from trips.almanac.windows import spot_place
 from trips.models import Site, Spot, TargetEntry
@@ -44,26 +44,38 @@ class TargetTonight:
 
 @dataclass(frozen=True, slots=True)
 class Tonight:
-    """What stands right in a night, what counts most first; `overhead_mag` without the Moon."""
+    """What stands right while people are out, what counts most first; `overhead_mag` without the
+    Moon. `at_other_hours` stand right in that night only before or after.
+    """
 
     evening: date
     targets: tuple[TargetTonight, ...]
+    at_other_hours: tuple[str, ...]
     absent: tuple[AbsentTarget, ...]
     overhead_mag: float
     is_measured: bool
 
 
 def tonight(
-    entries: Iterable[TargetEntry], site: Site, spot: Spot | None, evening: date, *, dark_level: int
+    entries: Iterable[TargetEntry],
+    site: Site,
+    spot: Spot | None,
+    evening: date,
+    *,
+    dark_level: int,
+    hours: Pair | None = None,
 ) -> Tonight:
-    """Errors: those of `night_targets` and `local_sky`."""
+    """`hours`, from and to in Unix seconds, are those in which people are out: all of the night
+    without. Errors: those of `night_targets` and `local_sky`."""
     found = night_targets(entries, site, spot, evening, dark_level=dark_level)
-    sky = local_sky(site)
-    mags = _toward(found.seen, sky, spot_place(site, spot))
-    told = [_told(one, mag) for one, mag in zip(found.seen, mags, strict=True)]
+    sky, place = local_sky(site), spot_place(site, spot)
+    then = [(one, within(one, hours, place) if hours else one) for one in found.seen]
+    seen = [one for _, one in then if one]
+    told = [_told(one, mag) for one, mag in zip(seen, _toward(seen, sky, place), strict=True)]
     return Tonight(
         evening=evening,
         targets=tuple(sorted(told, key=lambda one: -one.weight)),
+        at_other_hours=tuple(one.entry.name for one, inside in then if inside is None),
         absent=found.absent,
         overhead_mag=sky.overhead_mag,
         is_measured=sky.is_measured,

@@ -32,10 +32,14 @@ def entries_of(trip: Trip, night: TripNight) -> list[TargetEntry]:
 
 
 def tonight_of(trip: Trip, night: TripNight, entries: Iterable[TargetEntry]) -> Tonight | None:
-    """Give the night as cameras meet it; None where it cannot be computed."""
+    """Give the night as cameras meet it between meeting and end; None where it cannot be
+    computed."""
     level = trip.season.dark_level if trip.season else DARK_LEVEL
+    out = night.meeting_at.timestamp(), night.ends_at.timestamp()
     try:
-        return tonight(entries, night.spot.site, night.spot, night.date, dark_level=level)
+        return tonight(
+            entries, night.spot.site, night.spot, night.date, dark_level=level, hours=out
+        )
     except SkyError:
         return None
 

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from trips.almanac.lens_tonight import Take, take
-from trips.almanac.night_targets import AbsentTarget
 from trips.almanac.tonight import TargetTonight
 from trips.models import Enrolment, Loan, LoanItem, Trip, TripNight
 from trips.planning.gear import Tracker
@@ -30,7 +29,7 @@ class GroupTargets:
 
     night: TripNight
     targets: tuple[TargetTonight, ...]
-    absent: tuple[AbsentTarget, ...]
+    at_other_hours: tuple[str, ...]
     rows: tuple[RankedTarget[int, int], ...]
     lent: tuple[OneMore[int, int], ...]
     free: int
@@ -58,7 +57,7 @@ def group_targets(trip: Trip, night: TripNight, people: Sequence[Enrolment]) -> 
     return GroupTargets(
         night=night,
         targets=tonight.targets,
-        absent=tonight.absent,
+        at_other_hours=tonight.at_other_hours,
         rows=ranked(means),
         lent=lending(means, weights),
         free=len(free),
