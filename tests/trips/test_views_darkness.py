@@ -347,7 +347,7 @@ def test_our_own_table_is_taken_in_as_it_was(cast: Cast, coordinator: Client) ->
         ("2999-03-18 23:40,21.4", "Line 3: That moment is still to come"),
         ("2026-03-18 23:40,21.4,400", "Line 3: the azimuth 400 is outside"),
         ("2026-03-18 23:40,21.4,,maybe", "Line 3: moon_up is yes or no"),
-        ("2026-03-18 23:40,21.4,,,guess", "Line 3: how is meter or frame"),
+        ("2026-03-18 23:40,21.4,,,guess", "Line 3: how is meter, frame or typed"),
         ("2026-03-18 23:40,21.4,,,," + "x" * 201, "Line 3: a note has at most 200 characters"),
     ],
 )

@@ -19,6 +19,8 @@ class DarknessReading(models.Model):
     class How(models.TextChoices):
         METER = "meter", _("with a meter")
         FRAME = "frame", _("from a test frame")
+        # Of an evening, its hour not known.
+        TYPED = "typed", _("typed in the site’s form")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="darkness_readings")
     spot = models.ForeignKey(

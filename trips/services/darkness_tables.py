@@ -21,7 +21,6 @@ OPTIONAL = ("azimuth", "moon_up", "snow", "milky_way", "how", "note")
 COLUMNS = ("time", "azimuth", "magnitude", *OPTIONAL[1:], "camera", "by")
 MOST_BYTES, MOST_READINGS = 400_000, 2000
 MOST_REFUSALS = 20
-TYPED_WORD = "typed"
 YES, NO = ("yes", "1", "true", "x"), ("", "no", "0", "false")
 
 
@@ -37,7 +36,7 @@ def rows_of(site: Site) -> Iterator[tuple[Cell, ...]]:
             one.azimuth_degrees,
             one.magnitude,
             *(_yes(flag) for flag in (one.moon_up, one.snow, one.milky_way_overhead)),
-            one.how or TYPED_WORD,
+            one.how,
             one.note,
             one.camera.name if one.camera else "",
             one.by.email if one.by else "",
@@ -132,7 +131,7 @@ def _reading(site: Site, line: Line, refused: list[str], now: datetime) -> Darkn
 def _time(site: Site, line: Line) -> datetime:
     text = line.required("time")
     try:
-        if line.text("how").casefold() == TYPED_WORD:
+        if line.text("how").casefold() == TYPED:
             return noon_of(date.fromisoformat(text), site.zone)
         # Without an hour it would be read as midnight.
         read = datetime.fromisoformat(text if ":" in text else "")
@@ -166,11 +165,9 @@ def _flag(line: Line, column: str) -> bool:
 
 def _how(line: Line) -> str:
     text = line.text("how").casefold() or DarknessReading.How.METER
-    if text == TYPED_WORD:
-        return TYPED
     if text in DarknessReading.How.values:
         return text
-    words = _("Line %(line)d: how is meter or frame, not “%(value)s”.")
+    words = _("Line %(line)d: how is meter, frame or typed, not “%(value)s”.")
     raise TableError(words % {"line": line.number, "value": text[:20]})
 
 

@@ -21,8 +21,7 @@ from trips.almanac.local_time import clock
 from trips.almanac.readings import night_holding, noon_of, overhead
 from trips.models import DarknessReading, Site
 
-# How a reading was made that came from the site's form; its hour is not known.
-TYPED = ""
+TYPED = DarknessReading.How.TYPED
 # As the site's form takes them. No clear sky on the Earth is darker.
 FED = (14.0, 22.5)
 

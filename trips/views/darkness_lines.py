@@ -75,8 +75,6 @@ def darkness_log(site: Site, *, by: User, coordinates: bool) -> DarknessLog:
 
 
 def how_words(reading: DarknessReading) -> str:
-    if reading.how == TYPED:
-        return _("typed in the site’s form")
     if reading.camera:
         return _("test frame, %(camera)s") % {"camera": reading.camera.name}
     return str(reading.get_how_display())
