@@ -14,7 +14,8 @@ from trips.services.gear import add_piece
 from trips.services.loans import save_item
 from trips.services.night_logs import save_log
 from trips.services.rotas import propose_rota, save_rota
-from trips.services.trips import make_trip, save_night, step
+from trips.services.trip_nights import save_night
+from trips.services.trips import make_trip, step
 
 COMING: dict[str, Any] = {
     "name": "June core over the plateau",

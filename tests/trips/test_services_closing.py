@@ -14,7 +14,7 @@ from django.core import mail
 
 from tests.conftest import Cast
 from trips.models import Car, Drive, Letter, Tick, Trip, TripEvent, TripNight
-from trips.services import letters, trips
+from trips.services import letters, trip_nights
 from trips.services.closing import close_night, reopen_night, sweep_call_outs
 from trips.services.refusals import TripRefusedError
 
@@ -146,7 +146,7 @@ def test_a_later_end_puts_the_letters_off_and_they_go_then(cast: Cast, night: Tr
     pass_by(planned)
     moved = again(night)
     moved.ends_at += timedelta(hours=2)
-    trips.save_night(moved, by=cast.instructor, now=planned)
+    trip_nights.save_night(moved, by=cast.instructor, now=planned)
     pass_by(planned + QUARTER)
     assert receivers() == ["instructor@meadow.example"]
     pass_by(planned + timedelta(hours=2))

@@ -22,8 +22,10 @@ from trips.models import (
 )
 from trips.services.editing import EditedMeanwhileError
 from trips.services.links import invitation_of, invited, revoke_invitation, sign
+from trips.services.night_proposals import next_night
 from trips.services.refusals import TripRefusedError
-from trips.services.trips import make_trip, remove_night, save_night, save_trip, step
+from trips.services.trip_nights import remove_night, save_night
+from trips.services.trips import make_trip, save_trip, step
 
 DAY = timedelta(days=1)
 LATER = WHEN + timedelta(hours=1)
@@ -280,6 +282,23 @@ def test_a_night_is_added_and_taken_off_but_never_the_last(cast: Cast) -> None:
     (left,) = trip.nights.all()
     with pytest.raises(TripRefusedError, match="keeps at least one night"):
         remove_night(left, by=cast.instructor, now=LATER)
+
+
+def test_a_night_that_has_turns_does_not_move_to_another_evening(cast: Cast) -> None:
+    night = cast.trip_night
+    night.rotas.create(what="Kiln", starts_at=night.meeting_at, ends_at=night.ends_at)
+    night.date = FIRST - DAY
+    with pytest.raises(TripRefusedError, match="hold this night to its evening"):
+        save_night(night, by=cast.instructor, now=LATER)
+    night.rotas.all().delete()
+    save_night(night, by=cast.instructor, now=LATER)
+    assert TripNight.objects.filter(date=FIRST - DAY).exists()
+
+
+def test_a_cancelled_trip_gets_no_more_nights(cast: Cast) -> None:
+    trip = take(cast.trip, "cancelled", cast)
+    with pytest.raises(TripRefusedError, match="is cancelled: it gets no more nights"):
+        save_night(next_night(trip), by=cast.instructor, now=LATER)
 
 
 def test_a_night_ends_after_people_meet_and_shares_its_evening_with_no_other(cast: Cast) -> None:

@@ -10,7 +10,8 @@ from django.db.models import Count
 from django.utils.translation import gettext as _
 
 from trips.almanac.fingerprint import site_fingerprint
-from trips.models import Job, Night, Organisation, Season, Site
+from trips.models import Job, Night, Organisation, Season, Site, Trip
+from trips.services.trip_decisions import trips_waiting
 
 FAILURES_ARE_NEWS = timedelta(days=14)
 
@@ -22,11 +23,14 @@ class Decision:
     kind: str
     sentence: str
     deed: str
-    about: Job | Season | Site
+    about: Job | Season | Site | Trip
 
 
 def pending(organisations: list[Organisation], *, at: datetime) -> list[Decision]:
-    """Give what waits, what hinders the planning first; decisions of one kind stand together."""
+    """Give what waits, people who are out first, then what hinders the planning.
+
+    Decisions of one kind stand together.
+    """
     sites = list(
         Site.objects.current()
         .filter(organisation__in=organisations)
@@ -34,6 +38,10 @@ def pending(organisations: list[Organisation], *, at: datetime) -> list[Decision
     )
     seasons = _seasons_ahead(organisations, at)
     return [
+        *(
+            Decision(one.kind, one.sentence, _("Open the trip"), one.trip)
+            for one in trips_waiting(organisations, at=at)
+        ),
         *_failed_jobs(organisations, at),
         *_empty_seasons(seasons),
         *_out_of_date(seasons),

@@ -1,11 +1,28 @@
-"""The nights of a trip, read once for all that is told of them."""
+"""Deeds on the nights of a trip; and its nights read once, for all that is told of them."""
 
 from __future__ import annotations
 
-from django.db.models import prefetch_related_objects
+from datetime import datetime
 
-from trips.models import Trip, TripNight
+from django.db import transaction
+from django.db.models import prefetch_related_objects
+from django.utils.translation import gettext as _
+
+from trips.models import Rota, Tick, Trip, TripNight, User
+from trips.planning.trip_steps import OVER
+from trips.services.editing import save_edited
+from trips.services.link_ends import set_ends
+from trips.services.loans import follow_night
+from trips.services.night_times import set_call_out
+from trips.services.refusals import TripRefusedError
 from trips.services.tides import is_coast
+from trips.services.trip_history import note
+
+# What has a deed of its own, and is not overwritten by a form that was opened before it.
+_DONE_ELSEWHERE = {
+    "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
+    "oktas", "clear_hours", "log_note", "logged_at", "logged_by",
+}  # fmt: skip
 
 
 def nights_of(trip: Trip) -> tuple[TripNight, ...]:
@@ -19,3 +36,71 @@ def nights_of(trip: Trip) -> tuple[TripNight, ...]:
         night.trip = trip
     prefetch_related_objects([night for night in nights if is_coast(night)], "tides")
     return nights
+
+
+@transaction.atomic
+def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = False) -> None:
+    """Save what an editor may change of a night, or a new one; `read_tides`: its waters too.
+
+    Errors: `TripRefusedError`, `EditedMeanwhileError`.
+    """
+    refuse_spots(night)
+    _refuse_evening(night)
+    if night.ends_at <= night.meeting_at:
+        raise TripRefusedError(_("The night ends before people meet: put its end after that."))
+    set_call_out(night, night.trip)
+    what = "night_edited" if night.pk else "night_added"
+    if night.pk is None:
+        _refuse_over(night.trip)
+        night.save()
+    else:
+        save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
+        follow_night(night)
+    set_ends(night.trip)
+    for each in (what, "tides") if read_tides else (what,):
+        note(night.trip, each, at=now, by=by, night=night.pk, date=f"{night.date}")
+
+
+@transaction.atomic
+def remove_night(night: TripNight, *, by: User, now: datetime) -> None:
+    """Take a night off a trip that keeps at least one. Errors: `TripRefusedError`."""
+    if night.closed_at or night.decision or Tick.objects.filter(night=night).exists():
+        raise TripRefusedError(_("This night has begun, or was decided on: it stays on record."))
+    if TripNight.objects.filter(trip=night.trip).count() == 1:
+        raise TripRefusedError(_("A trip keeps at least one night: cancel the trip instead."))
+    note(night.trip, "night_removed", at=now, by=by, night=night.pk, date=f"{night.date}")
+    night.delete()
+    set_ends(night.trip)
+
+
+def refuse_spots(night: TripNight) -> None:
+    for spot in (night.spot, night.second_spot):
+        if spot is not None and spot.site.organisation_id != night.trip.organisation_id:
+            words = _("“%(name)s” belongs to another organisation; choose among your own spots.")
+            raise TripRefusedError(words % {"name": spot})
+    if night.second_spot == night.spot:
+        raise TripRefusedError(_("The second spot is the first one: choose another, or none."))
+
+
+def _refuse_evening(night: TripNight) -> None:
+    others = TripNight.objects.filter(trip=night.trip, date=night.date).exclude(pk=night.pk)
+    if others.exists():
+        raise TripRefusedError(_("The trip has a night on that evening already: edit that one."))
+    stays = TripNight.objects.filter(pk=night.pk, date=night.date).exists()
+    if night.pk and not stays and _is_bound(night):
+        raise TripRefusedError(
+            _("Turns, a decision or a head count hold this night to its evening: add another.")
+        )
+
+
+def _is_bound(night: TripNight) -> bool:
+    """Tell whether what was made for the evening would be wrong on another."""
+    kept = (kind.objects.filter(night=night).exists() for kind in (Rota, Tick))
+    return bool(night.closed_at or night.decision) or any(kept)
+
+
+def _refuse_over(trip: Trip) -> None:
+    if trip.status in OVER:
+        words = _("%(trip)s is %(status)s: it gets no more nights.")
+        told = {"trip": trip.name, "status": trip.get_status_display()}
+        raise TripRefusedError(words % told)

@@ -1,4 +1,4 @@
-"""Deeds on trips and their nights: made, saved, stepped from one status to the next."""
+"""Deeds on trips: made, saved, stepped from one status to the next."""
 
 from __future__ import annotations
 
@@ -27,23 +27,19 @@ from trips.services.editing import save_edited
 from trips.services.letters import queue
 from trips.services.link_ends import set_ends
 from trips.services.links import revoke_invitation, sign_invitation
-from trips.services.loans import follow_night
 from trips.services.moving_up import settle
 from trips.services.night_proposals import NightPlan, planned_nights
-from trips.services.night_times import set_call_out, set_call_outs
+from trips.services.night_times import set_call_outs
 from trips.services.places import lock
 from trips.services.refusals import TripRefusedError
 from trips.services.step_needs import Standing, needs
 from trips.services.trip_history import note
 from trips.services.trip_instructors import lead, refuse_stranger
+from trips.services.trip_nights import refuse_spots
 
 MOST_NIGHTS = 31
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
 _STEPPED = {"status", "status_since", "invitation_generation", "invitation_hash"}
-_DONE_ELSEWHERE = {
-    "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
-    "oktas", "clear_hours", "came", "log_note", "logged_at", "logged_by",
-}  # fmt: skip
 _COMING = (Enrolment.State.HELD, Enrolment.State.PLACED)
 # Of a status: which letter goes out, and to whom.
 _TOLD: dict[str, tuple[str, tuple[str, ...]]] = {
@@ -85,7 +81,7 @@ def make_trip(
     sign_invitation(trip)
     trip.save()
     for night in _nights(trip, plan, evenings):
-        _refuse_spots(night)
+        refuse_spots(night)
         night.save()
     note(trip, "made", at=now, by=by)
     lead(trip, by)
@@ -110,42 +106,6 @@ def save_trip(trip: Trip, *, by: User, now: datetime) -> None:
     set_ends(trip)
     settle(trip, now=now)
     note(trip, "edited", at=now, by=by)
-
-
-@transaction.atomic
-def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = False) -> None:
-    """Save what an editor may change of a night, or a new one; `read_tides`: its waters too.
-
-    Errors: `TripRefusedError`, `EditedMeanwhileError`.
-    """
-    _refuse_spots(night)
-    _refuse_taken_evening(night)
-    if night.ends_at <= night.meeting_at:
-        raise TripRefusedError(_("The night ends before people meet: put its end after that."))
-    set_call_out(night, night.trip)
-    is_new = night.pk is None
-    if is_new:
-        night.save()
-    else:
-        save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
-        follow_night(night)
-    set_ends(night.trip)
-    what = "night_added" if is_new else "night_edited"
-    note(night.trip, what, at=now, by=by, night=night.pk, date=f"{night.date}")
-    if read_tides:
-        note(night.trip, "tides", at=now, by=by, night=night.pk, date=f"{night.date}")
-
-
-@transaction.atomic
-def remove_night(night: TripNight, *, by: User, now: datetime) -> None:
-    """Take a night off a trip that keeps at least one. Errors: `TripRefusedError`."""
-    if night.closed_at or night.decision or night.ticks.exists():
-        raise TripRefusedError(_("This night has begun, or was decided on: it stays on record."))
-    if night.trip.nights.count() == 1:
-        raise TripRefusedError(_("A trip keeps at least one night: cancel the trip instead."))
-    note(night.trip, "night_removed", at=now, by=by, night=night.pk, date=f"{night.date}")
-    night.delete()
-    set_ends(night.trip)
 
 
 @transaction.atomic
@@ -197,21 +157,6 @@ def _refuse_foreign(trip: Trip) -> None:
         if row is not None and row.organisation_id != trip.organisation_id:
             words = _("“%(name)s” belongs to another organisation; choose among your own.")
             raise TripRefusedError(words % {"name": row})
-
-
-def _refuse_spots(night: TripNight) -> None:
-    for spot in (night.spot, night.second_spot):
-        if spot is not None and spot.site.organisation_id != night.trip.organisation_id:
-            words = _("“%(name)s” belongs to another organisation; choose among your own spots.")
-            raise TripRefusedError(words % {"name": spot})
-    if night.second_spot == night.spot:
-        raise TripRefusedError(_("The second spot is the first one: choose another, or none."))
-
-
-def _refuse_taken_evening(night: TripNight) -> None:
-    others = TripNight.objects.filter(trip=night.trip, date=night.date).exclude(pk=night.pk)
-    if others.exists():
-        raise TripRefusedError(_("The trip has a night on that evening already: edit that one."))
 
 
 def _no_such_step(trip: Trip) -> str:

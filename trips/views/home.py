@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from trips.forms.layout import SITE_GROUPS, laid_out
 from trips.forms.site import HazardFormSet, SiteForm
-from trips.models import Job, Organisation, Season, Site
+from trips.models import Job, Organisation, Season, Site, Trip
 from trips.services.decisions import Decision, pending
 from trips.services.next_nights import Outlook, in_order, next_good_nights, soonest
 from trips.services.trip_lines import lines_of
@@ -110,5 +110,7 @@ def _address(decision: Decision) -> str:
         case Season():
             page = "season_edit" if decision.kind == "empty" else "season_detail"
             return reverse(page, args=[decision.about.pk])
+        case Trip():
+            return reverse("trip_detail", args=[decision.about.pk])
         case Site():
             return reverse("site_edit", args=[decision.about.pk])

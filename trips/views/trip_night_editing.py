@@ -24,7 +24,7 @@ from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
 from trips.services.refusals import RefusedError
 from trips.services.tides import is_coast
-from trips.services.trips import remove_night, save_night
+from trips.services.trip_nights import remove_night, save_night
 from trips.views.form_rows import FormRows
 from trips.views.kept_typing import typing_kept
 from trips.views.members import member, require_leader, trip_night_of, trip_of
