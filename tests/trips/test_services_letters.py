@@ -151,10 +151,10 @@ def test_an_unknown_kind_is_refused_when_it_is_asked_for(trip: Trip) -> None:
     ("deed", "subject", "said"),
     [
         ("ask", "Confirm that you want a place", "until then no place is held"),
-        ("place", "You have a place", "Saturday, 5 June, 20:30 (Europe/Madrid): The chapel"),
+        ("place", "You have a place", "Saturday, 5 June 2027, 20:30: The chapel"),
         ("take off", "You no longer have a place", "The organiser took you off"),
         ("lapse", "Your place is no longer held", "goes to the next one"),
-        ("move up", "A place is free for you", "is held for you until Thursday, 4 March, 13:00"),
+        ("move up", "A place is free for you", "is held for you until Thursday, 4 March 2027, 13:00"),
     ],
 )
 def test_each_letter_says_what_happened_and_carries_the_link(

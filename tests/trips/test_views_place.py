@@ -237,6 +237,14 @@ def test_a_full_trip_offers_the_waiting_list_and_says_the_number(
     assert "You are number 2 on the waiting list." in text(client, own(fourth))
 
 
+def test_who_still_waits_when_people_meet_is_told_not_to_set_out(
+    client: Client, trip: Trip, now: list[datetime]
+) -> None:
+    waiting = [joined(trip, name) for name in "ABC"][2]
+    now[0] = MEETING
+    assert "No place became free for you. Do not set out." in text(client, own(waiting))
+
+
 def test_a_meeting_point_is_for_those_with_a_place(client: Client, trip: Trip) -> None:
     assert "The chapel" not in text(client, invitation(trip))
     assert "The chapel" not in text(client, own(asked(trip, "A")))

@@ -8,7 +8,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock, local
-from trips.models import Enrolment, Letter, Trip
+from trips.models import Enrolment, Letter, Trip, TripNight
 from trips.services import links, places
 from trips.services.letter_kinds.written import Builder, Written, address, paragraphs
 
@@ -167,26 +167,30 @@ def how_it_stands(enrolment: Enrolment) -> str:
 
 
 def moment(instant: datetime, zone: str) -> str:
-    """Give "Saturday, 5 June, 21:30 (Europe/Madrid)"."""
-    day = date_format(local(instant, zone), "l, j F")
-    return _("%(day)s, %(time)s (%(zone)s)") % {
-        "day": day,
-        "time": clock(instant, zone),
-        "zone": zone,
-    }
+    """Give "Saturday, 5 June 2027, 21:30 (Europe/Madrid)"."""
+    return _("%(when)s (%(zone)s)") % {"when": _on_clock(instant, zone), "zone": zone}
 
 
 def nights_of(trip: Trip) -> str:
-    """List when and where people meet, a line for each night."""
-    lines = [
-        _("%(when)s: %(where)s")
-        % {
-            "when": moment(night.meeting_at, night.spot.site.zone),
-            "where": " ".join(night.meeting_point.split()),
-        }
-        for night in trip.nights.select_related("spot__site")
-    ]
-    return "\n".join([_("You meet:"), *lines]) if lines else ""
+    """List when and where people meet, a line for each night, the zone once."""
+    nights = list(trip.nights.select_related("spot__site"))
+    if not nights:
+        return ""
+    zones = {night.spot.site.zone for night in nights}
+    meet = _("You meet (times of %(zone)s):") % {"zone": ", ".join(sorted(zones))}
+    return "\n".join([meet, *map(_meeting, nights)])
+
+
+def _meeting(night: TripNight) -> str:
+    return _("%(when)s: %(where)s") % {
+        "when": _on_clock(night.meeting_at, night.spot.site.zone),
+        "where": " ".join(night.meeting_point.split()) or night.spot.site.name,
+    }
+
+
+def _on_clock(instant: datetime, zone: str) -> str:
+    day = date_format(local(instant, zone), "l, j F Y")
+    return _("%(day)s, %(time)s") % {"day": day, "time": clock(instant, zone)}
 
 
 def _standing() -> dict[str, str]:
