@@ -112,16 +112,23 @@ def test_the_history_names_who_did_what_and_nobody_who_is_deleted(
     trip, enrolment = cast.trip, cast.enrolment
     for uid, what in ((enrolment.uid, "placed"), (trip.uid, "given_back")):
         TripEvent.objects.create(trip=trip, at=WHEN, what=what, enrolment_uid=uid)
+    TripEvent.objects.create(
+        trip=trip, at=WHEN, what="no_show", enrolment_uid=enrolment.uid, by=cast.coordinator
+    )
+    TripEvent.objects.create(trip=trip, at=WHEN, what="full")
     page = instructor.get(reverse("trip_history", args=[trip.pk])).content.decode()
     assert "<bdi>Ines Calder</bdi> has a place" in page
     assert "<bdi>somebody</bdi> gave the place back" in page
     assert "<bdi>instructor@meadow.example</bdi> made the trip" in page
+    assert "<bdi>Ines Calder</bdi> did not come" in page
+    assert "by <bdi>coordinator@meadow.example</bdi>" in page
+    assert "All places are taken: the trip is full" in page
 
 
 def test_a_deed_that_has_no_words_yet_is_told_by_its_code(cast: Cast, instructor: Client) -> None:
     TripEvent.objects.create(trip=cast.trip, at=WHEN, what="brief_sent")
     page = instructor.get(reverse("trip_history", args=[cast.trip.pk])).content.decode()
-    assert "brief sent" in page
+    assert "Brief sent" in page
 
 
 def test_trips_stand_in_order_those_ahead_first_and_strangers_see_none(cast: Cast) -> None:

@@ -36,7 +36,7 @@ WORDS = {
     "instructor_added": gettext_lazy("made %(user)s an instructor"),
     "instructor_off": gettext_lazy("took %(user)s off the instructors"),
     "invitation_renewed": gettext_lazy("made a new invitation; the old one opens nothing"),
-    "held": gettext_lazy("a place is held"),
+    "held": gettext_lazy("has a place held"),
     "waiting": gettext_lazy("is on the waiting list"),
     "moved_up": gettext_lazy("was moved up from the waiting list"),
     "placed": gettext_lazy("has a place"),
@@ -54,11 +54,12 @@ WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """`who` did it; `about` is the participant whom it is about, where that is another."""
+    """`who` is the one that the words are about, "" where it happened by itself; `by` is the member
+    who did it to a participant."""
 
     at: datetime
     who: str
-    about: str
+    by: str
     words: str
 
 
@@ -75,14 +76,10 @@ def deeds_of(trip: Trip) -> list[Deed]:
 
 
 def _deed(event: TripEvent, people: Mapping[Any, str], users: Mapping[int, str]) -> Deed:
-    person = people.get(event.enrolment_uid, _("somebody")) if event.enrolment_uid else ""
-    who = _name(event.by) if event.by else person or _("by itself")
-    return Deed(
-        at=event.at,
-        who=who,
-        about=person if event.by else "",
-        words=_words(event, users),
-    )
+    by = _name(event.by) if event.by else ""
+    if event.enrolment_uid is None:
+        return Deed(event.at, by, "", _words(event, users))
+    return Deed(event.at, people.get(event.enrolment_uid, _("somebody")), by, _words(event, users))
 
 
 def _words(event: TripEvent, users: Mapping[int, str]) -> str:
