@@ -13,7 +13,15 @@ from sky import moving
 from sky.apparent import directions_toward
 from sky.directions import Directions
 from sky.galactic import NORTH_POLE
-from sky.moving import directions_at, highest_within, moving_spans, spans_on_way
+from sky.moving import (
+    all_standings,
+    directions_at,
+    highest_within,
+    moving_spans,
+    spans_of_all,
+    spans_on_way,
+    standings_at,
+)
 from sky.place import Place
 from sky.skyline import LEVEL, Skyline, skyline_of
 from sky.span_arrays import union
@@ -117,6 +125,29 @@ def test_what_goes_any_other_way_is_followed_along_it() -> None:
     along = spans_on_way(way, GAP, WEEK)
     assert along == pytest.approx(moving_spans(CORE, TERUEL, GAP, WEEK), abs=0.01)
     assert len(along)
+
+
+@pytest.mark.parametrize("place", [TERUEL, TEKAPO])
+def test_many_together_stand_where_each_stands_alone(place: Place) -> None:
+    points = [CORE, MOON, ARCH, VENUS, FixedPoint(10.0, 41.0), SUN]
+    unix = MINUTES[::131]
+    which = np.random.default_rng(5).integers(0, len(points), len(unix))
+    mixed = standings_at(points, place, which, unix)
+    all_of_them = all_standings(points, place, unix)
+    for number, point in enumerate(points):
+        alone, rows = directions_at(point, place, unix), which == number
+        assert rows.any()
+        for name in ("altitude_degrees", "altitude_geometric_degrees", "azimuth_degrees"):
+            expected = getattr(alone, name)
+            assert getattr(mixed, name)[rows] == pytest.approx(expected[rows], abs=1e-9)
+            assert getattr(all_of_them, name)[number] == pytest.approx(expected, abs=1e-9)
+
+
+def test_bodies_are_clear_together_as_each_is_alone() -> None:
+    together = spans_of_all([MOON, VENUS, SUN], TERUEL, GAP, WEEK)
+    for body, spans in zip((MOON, VENUS, SUN), together, strict=True):
+        assert spans == pytest.approx(moving_spans(body, TERUEL, GAP, WEEK), abs=0.01)
+        assert len(spans)
 
 
 @pytest.mark.parametrize("place", [TERUEL, TEKAPO])
