@@ -12,7 +12,7 @@ from trips.models import Tick, TripInstructor
 from trips.services import links
 from trips.services.refusals import TripRefusedError
 from trips.services.trip_deeds import deeds_of
-from trips.services.trip_instructors import add_instructor, choosable_users, take_off
+from trips.services.trip_instructors import add_instructor, choosable_users, set_phone, take_off
 
 LATER = WHEN + timedelta(hours=1)
 
@@ -43,6 +43,14 @@ def test_strangers_and_leaders_are_not_added(cast: Cast, who: str, phone: str, w
     with pytest.raises(TripRefusedError, match=words):
         add_instructor(cast.trip, user, by=cast.instructor, now=LATER, phone=phone)
     assert cast.trip.instructors.count() == 1
+
+
+def test_the_number_of_who_leads_can_be_changed_but_not_to_a_story(cast: Cast) -> None:
+    one = cast.trip_instructor
+    set_phone(one, "+34 600 000 003", by=cast.coordinator, now=LATER)
+    with pytest.raises(TripRefusedError, match="at most 40 characters"):
+        set_phone(one, "x" * 41, by=cast.coordinator, now=LATER)
+    assert cast.trip_instructor.phone == "+34 600 000 003"
 
 
 def test_one_of_two_is_taken_off_and_the_link_opens_nothing(cast: Cast) -> None:

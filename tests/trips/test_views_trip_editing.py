@@ -150,6 +150,7 @@ def test_another_clubs_number_of_a_form_is_taken_from_nobody(
         ("meeting_point", "", "Meeting point: Nothing is written here"),
         ("meeting_point", "x" * 301, "Meeting point: Write at most 300 characters"),
         ("until", "25:00", "Ends at: “25:00” is no hour of the day"),
+        ("until", "17:30", ": On 1 March people meet at 17:55: the night cannot end at 17:30"),
         ("decision_clock", "teatime", "Whether you go is decided at: “teatime” is no hour"),
         ("name", "", "Name: Without a name it cannot be found again"),
         ("capacity", "0", "Places: Too small: write 1 or more."),
@@ -173,6 +174,12 @@ def test_what_is_typed_wrongly_is_told_where_it_stands_and_nothing_is_saved(
     page = instructor.post(add(cast), typed(cast, **values))
     assert page.status_code == 200
     assert [one for one in errors(page) if one.startswith(words)], errors(page)
+    assert not Trip.objects.exists()
+
+
+def test_an_evening_that_cannot_be_computed_is_refused(cast: Cast, instructor: Client) -> None:
+    page = instructor.post(add(cast), typed(cast, first_night="2060-03-01", last_night=""))
+    assert "2050" in " ".join(errors(page))
     assert not Trip.objects.exists()
 
 

@@ -167,6 +167,8 @@ def test_an_instructor_is_added_and_taken_off_on_the_page(cast: Cast, instructor
     instructor.post(where, {"user": f"{cast.coordinator.pk}", "phone": "+34 600"})
     added = trip.instructors.get(user=cast.coordinator)
     assert added.phone == "+34 600"
+    instructor.post(where, {"instructor": f"{added.pk}", "phone": "+34 601"})
+    assert trip.instructors.get(pk=added.pk).phone == "+34 601"
     instructor.post(reverse("trip_instructor_off", args=[trip.pk, added.pk]))
     assert trip.instructors.count() == 1
 

@@ -6,23 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.fingerprint import site_fingerprint
-from trips.almanac.local_time import as_meant, local
+from trips.almanac.local_time import as_meant, clock, local
 from trips.almanac.nights import compute_nights
 from trips.almanac.wording import SkyError
 from trips.models import Night, Site, Spot, Trip, TripNight
 from trips.planning.candidates import judge
-from trips.planning.hours_out import hours_out
+from trips.planning.hours_out import hours_out, instant_of
 from trips.planning.meeting_time import meeting_time
 from trips.planning.nights import Wishes
 from trips.services.night_times import set_call_out
 from trips.services.refusals import TripRefusedError
 from trips.services.wanted import Asked, wanted_at
-
-# Where the hours in which people are out would end before they meet.
-SHORTEST_NIGHT = timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +44,13 @@ class NightHours:
 def planned_nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> list[TripNight]:
     """Give unsaved nights of the trip, with the drive that is written down for the site.
 
-    A date that the zone skipped is none. Errors: `SkyError` for dates that cannot be computed.
+    A date that the zone skipped is none. Errors: `SkyError` for dates that cannot be computed,
+    `TripRefusedError` for a night that would be over before people meet.
     """
     site = plan.spot.site
     hours = propose_hours(site, evenings, _wishes(trip, plan))
+    for day, of in hours.items():
+        _refuse_end(day, of, site.zone)
     nights = [
         TripNight(
             trip=trip, date=day, spot=plan.spot, second_spot=plan.second_spot,
@@ -62,6 +63,17 @@ def planned_nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> lis
     for night in nights:
         set_call_out(night, trip)
     return nights
+
+
+def _refuse_end(day: date, of: NightHours, zone: str) -> None:
+    if of.ends_at <= of.meeting_at:
+        words = _("On %(night)s people meet at %(meeting)s: the night cannot end at %(end)s.")
+        told = {
+            "night": date_format(day, "j F"),
+            "meeting": clock(of.meeting_at, zone),
+            "end": clock(of.ends_at, zone),
+        }
+        raise TripRefusedError(words % told)
 
 
 def next_night(trip: Trip) -> TripNight:
@@ -122,13 +134,11 @@ def _nights(site: Site, evenings: Sequence[date]) -> list[Night]:
 
 def _hours(row: Night, wishes: Wishes) -> NightHours:
     zone = row.site.zone
-    out_from, out_until = (
-        datetime.fromtimestamp(edge, UTC) for edge in hours_out(row, wishes, zone)
-    )
+    out_from, _until = hours_out(row, wishes, zone)
     meeting_at = meeting_time(
-        sunset=row.sunset, wanted=_first_wanted(row, wishes), out_from=out_from
+        sunset=row.sunset, wanted=_first_wanted(row, wishes), out_from=_at(out_from)
     )
-    return NightHours(meeting_at, max(out_until, meeting_at + SHORTEST_NIGHT))
+    return NightHours(meeting_at, _at(instant_of(row.date, wishes.out_until, zone)))
 
 
 def _first_wanted(row: Night, wishes: Wishes) -> datetime | None:
@@ -136,4 +146,8 @@ def _first_wanted(row: Night, wishes: Wishes) -> datetime | None:
     wanted = wanted_at([row.site], asked)[row.site] if asked else None
     spans = wanted.spans if wanted and wanted.spans else None
     pieces = judge(row, wishes, row.site.zone, wanted=spans).counted_out
-    return datetime.fromtimestamp(pieces[0][0], UTC) if pieces else None
+    return _at(pieces[0][0]) if pieces else None
+
+
+def _at(seconds: float) -> datetime:
+    return datetime.fromtimestamp(seconds, UTC)

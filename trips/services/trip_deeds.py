@@ -34,6 +34,7 @@ WORDS = {
     "cars": gettext_lazy("changed the cars"),
     "drivers": gettext_lazy("chose who drives"),
     "instructor_added": gettext_lazy("made %(user)s an instructor"),
+    "instructor_phone": gettext_lazy("changed the number of %(user)s"),
     "instructor_off": gettext_lazy("took %(user)s off the instructors"),
     "invitation_renewed": gettext_lazy("made a new invitation; the old one opens nothing"),
     "held": gettext_lazy("has a place held"),

@@ -33,9 +33,7 @@ def add_instructor(
     refuse_stranger(trip, user)
     if TripInstructor.objects.filter(trip=trip, user=user).exists():
         raise TripRefusedError(_("%(user)s leads this trip already.") % {"user": user})
-    if len(phone) > LONGEST_PHONE:
-        words = _("A phone number has at most %(most)d characters.")
-        raise TripRefusedError(words % {"most": LONGEST_PHONE})
+    _refuse_long(phone)
     instructor = lead(trip, user, phone=phone)
     note(trip, "instructor_added", at=now, by=by, user=user.pk)
     return instructor
@@ -56,6 +54,15 @@ def refuse_stranger(trip: Trip, user: User) -> None:
 
 
 @transaction.atomic
+def set_phone(instructor: TripInstructor, phone: str, *, by: User, now: datetime) -> None:
+    """Write down under which number somebody is reached on the night."""
+    _refuse_long(phone)
+    instructor.phone = phone
+    instructor.save(update_fields=["phone"])
+    note(instructor.trip, "instructor_phone", at=now, by=by, user=instructor.user_id)
+
+
+@transaction.atomic
 def take_off(instructor: TripInstructor, *, by: User, now: datetime) -> None:
     """Let somebody lead no longer; the head-count link opens nothing any more.
 
@@ -69,3 +76,9 @@ def take_off(instructor: TripInstructor, *, by: User, now: datetime) -> None:
         raise TripRefusedError(words % {"user": instructor})
     note(instructor.trip, "instructor_off", at=now, by=by, user=instructor.user_id)
     instructor.delete()
+
+
+def _refuse_long(phone: str) -> None:
+    if len(phone) > LONGEST_PHONE:
+        words = _("A phone number has at most %(most)d characters.")
+        raise TripRefusedError(words % {"most": LONGEST_PHONE})

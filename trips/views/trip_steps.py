@@ -17,7 +17,12 @@ from trips.services.places import zone_of_trip
 from trips.services.refusals import RefusedError
 from trips.services.step_needs import Standing, needs
 from trips.services.trip_deeds import deeds_of
-from trips.services.trip_instructors import add_instructor, choosable_users, take_off
+from trips.services.trip_instructors import (
+    add_instructor,
+    choosable_users,
+    set_phone,
+    take_off,
+)
 from trips.services.trips import renew_invitation, step
 from trips.views.members import member, require_leader, trip_of
 
@@ -42,7 +47,7 @@ def trip_instructors(request: HttpRequest, trip_id: int) -> HttpResponse:
     trip = trip_of(request, trip_id)
     require_leader(request, trip)
     if request.method == "POST":
-        _add(request, trip)
+        _add(request, trip) if "user" in request.POST else _call(request, trip)
         return redirect("trip_instructors", trip.pk)
     context = {
         "trip": trip,
@@ -79,6 +84,17 @@ def trip_history(request: HttpRequest, trip_id: int) -> HttpResponse:
     trip = trip_of(request, trip_id)
     context = {"trip": trip, "deeds": deeds_of(trip), "zone": zone_of_trip(trip)}
     return render(request, "trips/trip_history.html", context)
+
+
+def _call(request: HttpRequest, trip: Trip) -> None:
+    """Keep the number of somebody who leads already."""
+    typed, phone = request.POST.get("instructor", ""), request.POST.get("phone", "").strip()
+    leading = trip.instructors.select_related("user", "trip")  # type: ignore[attr-defined]
+    one = next((row for row in leading if str(row.pk) == typed), None)
+    if one is None:
+        messages.warning(request, _("Nobody is chosen who leads: choose somebody of the list."))
+        return
+    _try(request, lambda: set_phone(one, phone, by=member(request), now=timezone.now()))
 
 
 def _add(request: HttpRequest, trip: Trip) -> None:
