@@ -65,7 +65,7 @@ class SiteMomentField(ClockField):
     def on(self, evening: date | None, zone: str) -> None:
         self.day, self.zone = evening and evening + self.days_later, zone
 
-    def to_python(self, value: Any) -> datetime | None:
+    def to_python(self, value: Any) -> datetime | None:  # type: ignore[override]  # with its day
         typed = _dated(value) or self._on_the_day(super().to_python(value))
         if typed is None:
             return None

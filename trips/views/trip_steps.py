@@ -89,7 +89,7 @@ def trip_history(request: HttpRequest, trip_id: int) -> HttpResponse:
 def _call(request: HttpRequest, trip: Trip) -> None:
     """Keep the number of somebody who leads already."""
     typed, phone = request.POST.get("instructor", ""), request.POST.get("phone", "").strip()
-    leading = trip.instructors.select_related("user", "trip")  # type: ignore[attr-defined]
+    leading = trip.instructors.select_related("user", "trip")
     one = next((row for row in leading if str(row.pk) == typed), None)
     if one is None:
         messages.warning(request, _("Nobody is chosen who leads: choose somebody of the list."))
