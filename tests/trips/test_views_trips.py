@@ -86,6 +86,16 @@ def test_a_cancelled_trip_stays_to_be_read_and_offers_nothing(
     assert step not in page
 
 
+@pytest.mark.parametrize("status", ["done", "cancelled"])
+def test_a_trip_that_is_over_is_not_offered_to_be_cancelled(
+    cast: Cast, instructor: Client, status: str
+) -> None:
+    Trip.objects.filter(pk=cast.trip.pk).update(status=status)
+    page = instructor.get(reverse("trip_step", args=[cast.trip.pk])).content.decode()
+    assert f"It is {status} already, and stays so." in page
+    assert 'name="to"' not in page
+
+
 def test_the_invitation_is_shown_and_a_revoked_one_is_another(
     cast: Cast, instructor: Client
 ) -> None:

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from trips.models import Trip, TripInstructor
+from trips.planning.trip_steps import OVER
 from trips.services.places import zone_of_trip
 from trips.services.refusals import RefusedError
 from trips.services.step_needs import Standing, needs
@@ -35,7 +36,8 @@ def trip_step(request: HttpRequest, trip_id: int) -> HttpResponse:
     require_leader(request, trip)
     if request.method != "POST":
         missing = needs(Standing.of(trip), Trip.Status.CANCELLED, now=timezone.now())
-        return render(request, "trips/trip_cancel.html", {"trip": trip, "missing": missing})
+        context = {"trip": trip, "missing": missing, "is_over": trip.status in OVER}
+        return render(request, "trips/trip_cancel.html", context)
     to = request.POST.get("to", "")
     _try(request, lambda: step(trip, to, by=member(request), now=timezone.now()))
     return redirect("trip_detail", trip.pk)
