@@ -14,11 +14,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.request import Request, urlopen
 
 import psutil
 
 from tests.trips.services_at_hand import free_port, wait_for_port
 from tests.trips.stage import ROOT, Stage, kill
+
+LONGEST_START_SECONDS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +47,13 @@ class Served:
         self.stage.run("-m", "tests.browser", "work")
 
 
+def _warm(served: Served) -> None:
+    """Ask once, so that no page that is looked at waits for imports and for the catalogue."""
+    page = f"{served.origin}/seasons/{served.facts['seasons']['whole']}/"
+    asked = Request(page, headers={"Cookie": f"sessionid={served.session('coordinator')}"})
+    urlopen(asked, timeout=LONGEST_START_SECONDS).close()
+
+
 @contextmanager
 def serve_club(folder: Path, *, workers: int = 1) -> Iterator[Served]:
     stage = Stage(folder, {})
@@ -61,7 +71,9 @@ def serve_club(folder: Path, *, workers: int = 1) -> Iterator[Served]:
         )
     try:
         wait_for_port(port)
-        yield Served(f"http://127.0.0.1:{port}", facts, stage)
+        served = Served(f"http://127.0.0.1:{port}", facts, stage)
+        _warm(served)
+        yield served
     finally:
         kill(psutil.Process(process.pid))
         process.wait()
