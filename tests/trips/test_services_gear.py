@@ -12,6 +12,7 @@ from tests.conftest import FIRST, WHEN, Cast
 from trips.models import Enrolment, Loan, LoanItem, OwnGear, Person, Trip, TripEvent
 from trips.planning.gear import Batteries, DewHeater, Lens, Piece, RedLight, Tape, Tracker, written
 from trips.services import gear, loans
+from trips.services.joining import confirm
 from trips.services.links import sign
 from trips.services.refusals import RefusedError
 from trips.services.trips import make_trip
@@ -189,3 +190,16 @@ def test_a_name_is_given_once_in_the_kit_and_an_archived_piece_is_lent_no_more(c
     loans.archive_item(item, now=WHEN)
     assert not Loan.objects.exists()
     assert in_kit(cast).pk != item.pk
+
+
+def test_who_confirms_a_place_brings_the_gear_of_the_latest_trip(cast: Cast) -> None:
+    before = cast.enrolment
+    gear.add_piece(before, LENS)
+    other = another_trip(cast)
+    Trip.objects.filter(pk=other.pk).update(status="open")
+    again = Enrolment(trip=other, person=before.person, state="asked", asked_at=WHEN)
+    sign(again)
+    again.save()
+    assert gear.gear_of(again).own == ()
+    confirm(again, now=WHEN)
+    assert gear.gear_of(again).own == (LENS,)

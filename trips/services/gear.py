@@ -115,6 +115,13 @@ def copy_gear(source: Enrolment, to: Enrolment) -> int:
     return len(OwnGear.objects.bulk_create(copies))
 
 
+def carry_over(enrolment: Enrolment) -> None:
+    """Give who joins what they brought on their latest trip; they look at it on their gear page."""
+    before = gear_before(enrolment)
+    if before is not None:
+        copy_gear(before, enrolment)
+
+
 def gear_before(enrolment: Enrolment) -> Enrolment | None:
     """Give the same person's latest other enrolment that has gear."""
     others = Enrolment.objects.filter(person=enrolment.person_id).exclude(pk=enrolment.pk)

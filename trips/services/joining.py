@@ -16,6 +16,7 @@ from django.utils.translation import gettext as _
 from trips.models import Enrolment, Person, Trip, User
 from trips.models.enrolment import OVER
 from trips.services import letters, link_ends, links, moving_up, places
+from trips.services.gear import carry_over
 from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
 
@@ -87,6 +88,7 @@ def confirm(enrolment: Enrolment, *, now: datetime) -> Enrolment:
     else:
         moving_up.hold(trip, enrolment, place, now=now)
     moving_up.settle(trip, now=now)
+    carry_over(enrolment)
     enrolment.refresh_from_db()
     return enrolment
 
