@@ -3,8 +3,11 @@
 import os
 
 from celery import Celery
+from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
+
+TRANSPORT_ALIASES["filesystem"] = "shared.message_folder:Transport"
 
 app = Celery("fieldnights")
 app.config_from_object("django.conf:settings", namespace="CELERY")

@@ -1,0 +1,93 @@
+"""A night that nobody closes, its phone off, and the worker killed between its two letters.
+
+Real workers, real letters in a folder: after the restart each has gone once.
+"""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from collections import Counter
+from collections.abc import Callable
+from contextlib import closing
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from tests.trips.stage import Stage, kill, wait_until
+
+pytestmark = pytest.mark.kill
+
+LEADER, CONTACT = "leader@example.org", "contact@example.org"
+
+
+def test_after_a_kill_between_the_letters_each_goes_once(tmp_path: Path) -> None:
+    stage = Stage(tmp_path, {"FIELDNIGHTS_BROKER_URL": "filesystem://"})
+    stage.run("manage.py", "migrate", "--verbosity", "0")
+    stage.run("-m", "tests.trips.test_call_out_kill")
+    with stage.worker("threads") as worker:
+        wait_until(lambda: bool(letters(stage)), stage)
+        kill(worker)
+    assert letters(stage) == Counter([LEADER])
+
+    make_due(stage)  # the contact's minutes pass while no worker runs
+    with stage.worker("threads"):
+        wait_until(lambda: CONTACT in letters(stage), stage)
+        wait_until(sweeps_again(stage), stage)
+    assert letters(stage) == Counter([LEADER, CONTACT])
+
+
+def letters(stage: Stage) -> Counter[str]:
+    """Count what was handed over, by whom it is to."""
+    written = [path.read_text("utf-8") for path in (stage.folder / "mail").glob("*.log")]
+    return Counter(to for text in written for to in re.findall(r"^To: (.+)$", text, re.M))
+
+
+def make_due(stage: Stage) -> None:
+    with closing(sqlite3.connect(stage.folder / "fieldnights.sqlite3", timeout=20)) as database:
+        waiting = "UPDATE trips_letter SET due_at = '2020-01-01 00:00:00' WHERE state = 'queued'"
+        assert database.execute(waiting).rowcount == 1
+        database.commit()
+
+
+def sweeps_again(stage: Stage) -> Callable[[], bool]:
+    """Tell when a sweep has run to its end once more after now."""
+    done = re.compile(r"trips\.sweep_call_outs\S+ succeeded")
+    before = len(done.findall(stage.log()))
+    return lambda: len(done.findall(stage.log())) > before
+
+
+def _fill() -> None:
+    """A trip that runs, whose night was to be over two hours ago."""
+    now = timezone.now()
+    organisation = Organisation.objects.create(name="Club")
+    leader = User.objects.create_user(LEADER)
+    Membership.objects.create(user=leader, organisation=organisation, role="instructor")
+    site = Site.objects.create(
+        organisation=organisation, name="Hill", latitude=40.4, longitude=-1.0, zone="Europe/Madrid"
+    )
+    spot = Spot.objects.create(site=site, name="Wall", latitude=40.4, longitude=-1.0)
+    trip = make_trip(
+        organisation, name="Out", evenings=[now.date()], spot=spot, by=leader, now=now,
+        contact_name="At home", contact_mail=CONTACT, meeting_point="Chapel",
+    )  # fmt: skip
+    Trip.objects.update(status=Trip.Status.RUNNING)
+    trip.nights.update(
+        meeting_at=now - timedelta(hours=9),
+        ends_at=now - timedelta(hours=4),
+        call_out_at=now - timedelta(hours=2),
+    )
+
+
+if __name__ == "__main__":
+    import django
+
+    django.setup()  # before the models can be imported, in this process of its own
+
+    from django.utils import timezone
+
+    from trips.models import Membership, Organisation, Site, Spot, Trip, User
+    from trips.services.trips import make_trip
+
+    _fill()
