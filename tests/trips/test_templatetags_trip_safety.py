@@ -9,7 +9,7 @@ import pytest
 
 from trips.planning import cold_advice
 from trips.planning.trip_warnings import TripWarning
-from trips.templatetags.trip_safety import COLD, WARNINGS, because, degrees, to_do, warned
+from trips.templatetags.trip_safety import COLD, WARNINGS, because, degrees, to_do, together, warned
 
 SAID: list[tuple[str, dict[str, Any], str]] = [
     ("first_drive", {"hours": 5.5, "limit": 4.0}, "5.5\u00a0h of driving before"),
@@ -85,3 +85,11 @@ def test_no_advice_is_without_words() -> None:
     assert set(COLD) == {
         "cool_down", "dew", "dew_unknown", "batteries", "biting", "frostbite", "warm_up",
     }  # fmt: skip
+
+
+def test_what_holds_for_several_nights_is_said_once() -> None:
+    seats = {"seats": 5, "people": 9}
+    found = [TripWarning("seats", date(2027, 7, day), seats) for day in (2, 3)]
+    assert together(found) == [
+        ("Fri 2 July, Sat 3 July", "5 seats for 9 people, leaders counted."),
+    ]

@@ -59,10 +59,10 @@ def spring_words(night: TripNight) -> str:
 
 
 LACKING = {
-    "high_water": lambda: _("high water with time and height"),
-    "low_water": lambda: _("low water with time and height"),
+    "high_water": lambda: _("high water"),
+    "low_water": lambda: _("low water"),
     "tide_datum": lambda: _("the datum of the heights"),
-    "tide_source": lambda: _("the source of the tides"),
+    "tide_source": lambda: _("their source"),
     "leave_by": lambda: _("the hour by which the spot must be left"),
 }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import time
 from typing import Any
 
@@ -24,6 +24,17 @@ Figures = Mapping[str, Any]
 def warned(warning: TripWarning) -> str:
     """Say what is wrong, with the figure and the limit that it passes."""
     return WARNINGS[warning.code](warning.figures)
+
+
+@register.filter
+def together(found: Sequence[TripWarning]) -> list[tuple[str, str]]:
+    """Give each sentence once, with the nights it is about, in the order of the first of each."""
+    nights: dict[str, list[str]] = {}
+    for one in found:
+        days = nights.setdefault(warned(one), [])
+        if one.night:
+            days.append(date_format(one.night, "D j F"))
+    return [(", ".join(days), words) for words, days in nights.items()]
 
 
 @register.filter

@@ -123,9 +123,9 @@ def _is_overdue(letter: Letter, night: TripNight) -> bool:
 def _overdue(night: TripNight) -> str:
     hours = {"end": night.ends_at, "call_out": night.call_out_at}
     words = _(
-        "The night of %(date)s at %(site)s was to end at %(end)s. With %(drive)d min of driving "
-        "and time in hand everybody should have been back by %(call_out)s (%(zone)s). Nobody has "
-        "closed the night since."
+        "“%(trip)s”: the night of %(date)s at %(site)s was to end at %(end)s. With %(drive)d min "
+        "of driving and time in hand everybody should have been back by %(call_out)s (%(zone)s). "
+        "Nobody has closed the night since."
     )
     clocks = {name: clock(instant, _zone(night)) for name, instant in hours.items()}
     return words % {**_names(night), **clocks, "drive": night.drive_minutes, "zone": _zone(night)}
@@ -206,6 +206,7 @@ def _zone(night: TripNight) -> str:
 
 def _names(night: TripNight) -> dict[str, str]:
     return {
+        "trip": " ".join(night.trip.name.split()),
         "site": " ".join(spot_decided(night).site.name.split()),
         "date": date_format(night.date, "l j F Y"),
     }
