@@ -1,0 +1,109 @@
+"""Pages that keep a trip safe: decided, closed, driven, written down; wrong things typed."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from tests.conftest import Cast
+from trips.models import Car, Drive, SiteMonth, Tick, Trip, TripNight
+
+NASTY = "<script>alert(1)</script> =HYPERLINK(1) مرحبا 🌌"
+
+
+def past(cast: Cast) -> TripNight:
+    """The trip's first night, over for three hours by the real clock."""
+    now = timezone.now()
+    night = cast.trip_night
+    night.meeting_at, night.ends_at = now - timedelta(hours=9), now - timedelta(hours=3)
+    night.save()
+    return night
+
+
+def test_a_club_s_night_is_closed_and_opened_again(cast: Cast, coordinator: Client) -> None:
+    night = past(cast)
+    coordinator.post(reverse("trip_night_close", args=[night.pk]))
+    assert TripNight.objects.get(pk=night.pk).closed_by == "coordinator@meadow.example"
+    coordinator.post(reverse("trip_night_reopen", args=[night.pk]))
+    assert TripNight.objects.get(pk=night.pk).closed_at is None
+
+
+def test_an_open_tick_is_named_before_the_night_is_closed(cast: Cast, coordinator: Client) -> None:
+    night = past(cast)
+    Tick.objects.create(
+        client_uid=cast.enrolment.uid, night=night, enrolment=cast.enrolment, kind="here",
+        instructor=cast.trip_instructor, at=night.meeting_at, received_at=night.meeting_at,
+    )  # fmt: skip
+    address = reverse("trip_night_close", args=[night.pk])
+    page = coordinator.post(address, follow=True).content.decode()
+    assert "Ines Calder" in page
+    assert TripNight.objects.get(pk=night.pk).closed_at is None
+    coordinator.post(address, {"all_the_same": "1"})
+    assert TripNight.objects.get(pk=night.pk).closed_at is not None
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "said"),
+    [
+        ("clear_hours", "lots", "is not a number"),
+        ("clear_hours", "25", "out of range"),
+        ("oktas", "9", "0 to 8"),
+        ("came", "-1", "0"),
+        ("log_note", "x" * 10_001, "10000"),
+    ],
+)
+def test_a_log_refuses_what_cannot_be(
+    cast: Cast, coordinator: Client, field: str, typed: str, said: str
+) -> None:
+    night = past(cast)
+    address = reverse("trip_night_log", args=[night.pk])
+    page = coordinator.post(address, {field: typed}).content.decode()
+    assert said in page
+    assert TripNight.objects.get(pk=night.pk).logged_at is None
+
+
+def test_a_log_stands_on_the_night_and_on_the_site_as_text(cast: Cast, coordinator: Client) -> None:
+    night = past(cast)
+    typed = {"oktas": "2", "clear_hours": "3,5", "came": "4", "log_note": NASTY}
+    coordinator.post(reverse("trip_night_log", args=[night.pk]), typed)
+    for name, key in (("trip_night_safety", night.pk), ("site_detail", cast.site.pk)):
+        page = coordinator.get(reverse(name, args=[key])).content.decode()
+        assert "&lt;script&gt;alert(1)" in page
+        assert "<script>alert(1)" not in page
+
+
+def test_cars_and_drivers_are_saved_and_nobody_drives_two(cast: Cast, coordinator: Client) -> None:
+    for name in ("Green van", NASTY):
+        Car.objects.create(trip=cast.trip, name=name)
+    wheels = [f"wheel-{cast.trip_night.pk}-{car.pk}" for car in Car.objects.all()]
+    key, address = f"i{cast.trip_instructor.pk}", reverse("trip_drivers", args=[cast.trip.pk])
+    page = coordinator.post(address, dict.fromkeys(wheels, key)).content.decode()
+    assert "cannot drive two cars" in page
+    assert not Drive.objects.exists()
+    coordinator.post(address, {wheels[0]: key})
+    assert Drive.objects.count() == 1
+    assert "no longer on the trip" in coordinator.post(address, {wheels[0]: "e9"}).content.decode()
+
+
+def test_months_are_saved_in_part_and_a_row_wants_its_low(cast: Cast, coordinator: Client) -> None:
+    address = reverse("site_months", args=[cast.site.pk])
+    page = coordinator.post(address, {"humidity_percent_2": "80"}).content.decode()
+    assert "usual low of February" in page
+    coordinator.post(address, {"low_c_2": "−4", "humidity_percent_2": "80", "source": NASTY})
+    assert [one.low_c for one in SiteMonth.objects.all()] == [-4.0]
+
+
+def test_a_night_is_decided_and_a_spot_that_is_not_there_is_not(
+    cast: Cast, coordinator: Client
+) -> None:
+    address = reverse("trip_night_decide", args=[cast.trip_night.pk])
+    for wrong in ("second", "perhaps"):
+        coordinator.post(address, {"decision": wrong})
+        assert cast.trip_night.decision == ""
+    coordinator.post(address, {"decision": "go"})
+    assert cast.trip_night.decision == "go"
+    assert Trip.objects.get().status == "draft"
