@@ -129,7 +129,7 @@ def test_what_goes_any_other_way_is_followed_along_it() -> None:
 
 @pytest.mark.parametrize("place", [TERUEL, TEKAPO])
 def test_many_together_stand_where_each_stands_alone(place: Place) -> None:
-    points = [CORE, MOON, ARCH, VENUS, FixedPoint(10.0, 41.0), SUN]
+    points: list[Point] = [CORE, MOON, ARCH, VENUS, FixedPoint(10.0, 41.0), SUN]
     unix = MINUTES[::131]
     which = np.random.default_rng(5).integers(0, len(points), len(unix))
     mixed = standings_at(points, place, which, unix)
