@@ -19,6 +19,7 @@ from trips.models import (
     Job,
     Landmark,
     Letter,
+    Loan,
     LoanItem,
     Membership,
     Night,
@@ -95,6 +96,15 @@ class Cast:
         return found or LoanItem.objects.create(
             organisation=self.club, kind="tracker", name="Tern", spec={"payload_kg": 5.0}
         )
+
+    @property
+    def loan(self) -> Loan:
+        """Give what the person with a place asks of the kit; made when first asked for."""
+        found = Loan.objects.filter(item=self.loan_item).first()
+        return found or Loan.objects.create(
+            item=self.loan_item, night=self.trip_night, evening=FIRST, enrolment=self.enrolment,
+            is_granted=False,
+        )  # fmt: skip
 
     @property
     def trip(self) -> Trip:

@@ -25,6 +25,7 @@ from trips.views import (
     jobs,
     joining,
     lit_then_dark,
+    loan_deeds,
     loan_kit,
     look,
     my_gear,
@@ -276,6 +277,10 @@ urlpatterns = [
     ),
     path("loan-kit/<int:item_id>/edit/", loan_kit.loan_item_edit, name="loan_item_edit"),
     path("loan-kit/<int:item_id>/archive/", loan_kit.loan_item_archive, name="loan_item_archive"),
+    path("loans/<int:loan_id>/grant/", loan_deeds.loan_grant, name="loan_grant"),
+    path("loans/<int:loan_id>/refuse/", loan_deeds.loan_refuse, name="loan_refuse"),
+    path("enrolments/<int:enrolment_id>/lend/", loan_deeds.enrolment_lend, name="enrolment_lend"),
+    path("trips/<int:trip_id>/gear.csv", loan_deeds.trip_gear_csv, name="trip_gear_csv"),
     # The gear of whoever has the link.
     path("b/<str:token>/gear/", my_gear.my_gear, name="my_gear"),
     path("b/<str:token>/gear/add/<str:kind>/", my_gear_deeds.my_gear_add, name="my_gear_add"),

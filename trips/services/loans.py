@@ -7,10 +7,10 @@ somebody who then gave the place back, or for a trip that was cancelled, is free
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
-from django.db.models import Q, QuerySet
+from django.db.models import F, FilteredRelation, Q, QuerySet
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
@@ -94,6 +94,22 @@ def lend(
         raise RefusedError(_lent_already(item, night)) from None
 
 
+def lend_all(item: LoanItem, enrolment: Enrolment, *, by: User, now: datetime) -> int:
+    """Promise a piece for all nights to come on which it is free; give how many.
+
+    Errors: `RefusedError`, where it is free on none.
+    """
+    coming = list(enrolment.trip.nights.filter(ends_at__gt=now))
+    granted = _granted(item, coming).exclude(IN_VAIN).exclude(enrolment=enrolment)
+    taken = set(granted.values_list("evening", flat=True))
+    free = [night for night in coming if night.date not in taken]
+    if not free:
+        words = _("%(item)s is free on none of the nights to come.")
+        raise RefusedError(words % {"item": item.name})
+    with transaction.atomic():
+        return len([lend(item, night, enrolment, by=by, now=now) for night in free])
+
+
 @transaction.atomic
 def refuse(loan: Loan, *, by: User, now: datetime) -> None:
     """Say no, or take back what was promised; the person is shown it."""
@@ -120,6 +136,28 @@ def coming_loans(items: Iterable[LoanItem], *, now: datetime) -> list[Loan]:
     """Give the loans of pieces for nights that are not over, promised or asked for. One query."""
     of_these = Loan.objects.filter(item__in=list(items), night__ends_at__gt=now).exclude(IN_VAIN)
     return list(of_these.select_related("enrolment__person", "night__trip"))
+
+
+def kit_with_loans(trip: Trip, evenings: Iterable[date]) -> tuple[list[LoanItem], list[Loan]]:
+    """Give the kit of a trip's club, and its loans of some evenings, of any trip. One query."""
+    wanted = Q(loans__evening__in=list(evenings))
+    kit = LoanItem.objects.filter(organisation=trip.organisation_id, archived_at=None)
+    joined = kit.annotate(of_evening=FilteredRelation("loans", condition=wanted))
+    names = ("pk", "night", "evening", "enrolment", "is_granted", "refused_at")
+    columns = {f"loan_{name}": F(f"of_evening__{name}") for name in names}
+    items: dict[int, LoanItem] = {}
+    loans = []
+    for row in joined.annotate(**columns).order_by("kind", "name", "loan_evening", "loan_pk"):
+        item = items.setdefault(row.pk, row)
+        if row.loan_pk is not None:
+            loans.append(
+                Loan(
+                    pk=row.loan_pk, item=item, night_id=row.loan_night, evening=row.loan_evening,
+                    enrolment_id=row.loan_enrolment, is_granted=row.loan_is_granted,
+                    refused_at=row.loan_refused_at,
+                )
+            )  # fmt: skip
+    return list(items.values()), loans
 
 
 def kit_of(trip: Trip) -> list[LoanItem]:

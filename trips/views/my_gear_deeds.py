@@ -111,7 +111,7 @@ def my_gear_ask(request: HttpRequest, token: str) -> HttpResponse:
     if is_elsewhere(enrolment):
         return redirect("place", token)
     kit = LoanItem.objects.filter(organisation=enrolment.trip.organisation_id)
-    item = get_object_or_404(kit, pk=_number(request.POST.get("item", "")))
+    item = get_object_or_404(kit, pk=row_number(request.POST.get("item", "")))
     coming = enrolment.trip.nights.filter(ends_at__gt=timezone.now())
     try:
         ask(item, enrolment, coming)
@@ -154,7 +154,7 @@ def _form_page(
     return render(request, "trips/my_gear_piece.html", context)
 
 
-def _number(text: str) -> int:
+def row_number(text: str) -> int:
     """Read a row's number; 0, which no row has, for what is none."""
     is_number = text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS
     return int(text) if is_number else 0
