@@ -18,12 +18,12 @@ from django.views.decorators.http import require_http_methods, require_safe
 from trips.forms.gear import GearForm, kit_form
 from trips.forms.layout import laid_out, mistakes
 from trips.models import Loan, LoanItem, Organisation
-from trips.planning.gear import KINDS
+from trips.planning.gear import KINDS, Lens, Piece
 from trips.services.editing import EditedMeanwhileError
 from trips.services.gear import piece_of
 from trips.services.loans import archive_item, coming_loans, save_item
 from trips.services.refusals import RefusedError
-from trips.templatetags.gear import kind_name, piece_words
+from trips.templatetags.gear import kind_name, lens_title, piece_words
 from trips.views.archiving import archiving
 from trips.views.kept_typing import typing_kept
 from trips.views.members import by_organisation, coordinated, loan_item_of, member
@@ -68,7 +68,13 @@ def _line(item: LoanItem, loans: Sequence[Loan]) -> KitLine:
     piece = piece_of(item)
     promised = tuple(one for one in loans if one.is_granted)
     asking = {one.enrolment_id for one in loans if not one.is_granted and not one.refused_at}
-    return KitLine(item, piece_words(piece) if piece else "", promised, len(asking))
+    return KitLine(item, _told(piece) if piece else "", promised, len(asking))
+
+
+def _told(piece: Piece) -> str:
+    """A lens is told by what is written on it, whatever the club calls it."""
+    written = lens_title(piece) if isinstance(piece, Lens) else ""
+    return ", ".join(filter(None, [written, piece_words(piece)]))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -8,13 +8,14 @@ from datetime import date
 from typing import Any
 
 from trips.models import Enrolment, Loan, LoanItem, OwnGear
-from trips.planning.gear import NAMES, Gear, Piece
+from trips.planning.gear import KINDS, NAMES, Gear, Piece
 from trips.planning.gear_check import check, short
 from trips.services.gear import piece_of
 from trips.services.gear_nights import plan_of
 from trips.services.loans import kit_with_loans
 from trips.views.board import Board
 
+ORDER = list(KINDS)
 # Of these one is enough: a second one can be lent to somebody else.
 SPARE_KINDS = ("camera", "support", "tracker")
 
@@ -85,6 +86,8 @@ def _bags(board: Board) -> Bags:
         piece = piece_of(row)
         if piece is not None:
             own[row.enrolment_id].append(piece)
+    for pieces in own.values():
+        pieces.sort(key=lambda piece: ORDER.index(NAMES[type(piece)]))
     evenings = frozenset(night.date for night in board.nights)
     kit, loans = kit_with_loans(board.trip, evenings)
     return Bags(own, kit, loans, evenings)
