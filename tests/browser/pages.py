@@ -194,6 +194,14 @@ PAGES: dict[str, Place] = {
         lambda facts: reverse("head_count_paper", args=[facts["links"]["head count"]]),
         who="nobody",
     ),
+    "my-gear": Place(
+        lambda facts: reverse("my_gear", args=[facts["links"]["person"]]), who="nobody"
+    ),
+    "my-gear-camera": Place(
+        lambda facts: reverse("my_gear_add", args=[facts["links"]["person"], "camera"]),
+        who="nobody",
+    ),
+    "loan-kit": Place(lambda _: reverse("loan_kit")),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),
@@ -219,7 +227,7 @@ CROWDED: dict[str, Place] = {
 }
 
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
-LIKE_OTHERS = {"head-count-paper",
+LIKE_OTHERS = {"head-count-paper", "my-gear-camera", "loan-kit",
                "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
                "trip-instructors", "trip-history", "trip-cancel",
                "camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",

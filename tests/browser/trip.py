@@ -6,8 +6,11 @@ from datetime import date, timedelta
 from typing import Any
 
 from tests.browser import clock
-from trips.models import Enrolment, Person, Season, Spot, Trip, User
+from trips.models import Enrolment, LoanItem, Person, Season, Spot, Trip, User
+from trips.planning.gear import Camera, Lens, Tracker
 from trips.services import links
+from trips.services.gear import add_piece
+from trips.services.loans import save_item
 from trips.services.trips import make_trip
 
 EVENINGS = [date(2027, 2, 5), date(2027, 2, 6)]
@@ -33,6 +36,7 @@ def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
         night.decision_place = "the notice board of the club"
         night.save()
     rows = [_enrol(trip, n, name) for n, name in enumerate(PEOPLE)]
+    _bring(trip, rows[0])
     Trip.objects.filter(pk=trip.pk).update(status=Trip.Status.OPEN)
     return {
         "trip": trip.pk,
@@ -45,6 +49,17 @@ def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
         },
         "open page": str(trip.uid),
     }
+
+
+def _bring(trip: Trip, enrolment: Enrolment) -> None:
+    """A camera with a lens that can and one that cannot, and a tracker to ask for."""
+    for piece in (
+        Camera(sensor_width_mm=36, sensor_height_mm=24, pixels_wide=6000, pixels_high=4000),
+        Lens(focal_mm=24, widest_f_number=1.8),
+        Lens(name="العدسة <85>", focal_mm=85, widest_f_number=4),
+    ):
+        add_piece(enrolment, piece)
+    save_item(LoanItem(organisation=trip.organisation), Tracker(name="Tern", payload_kg=5))
 
 
 def _enrol(trip: Trip, n: int, name: str) -> Enrolment:
