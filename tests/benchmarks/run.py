@@ -28,6 +28,7 @@ BENCHMARKS = (
     "page_weight",
     "trip_board",
     "load",
+    "joining",
 )
 
 

@@ -1,8 +1,8 @@
 """A crowd that presses at the same instant, in processes and threads of its own.
 
 Run as a module against the database that the environment names:
-`python -m tests.trips.crowd gather 50`, then in several processes at once `… press 0 25`, then
-`… tell`.
+`python -m tests.trips.crowd gather 50` (which prints the addresses of their links), then in several
+processes at once `… press 0 25`, then `… tell`.
 """
 
 from __future__ import annotations
@@ -41,8 +41,8 @@ def press_all(stage: Stage) -> dict[str, list[object]]:
 def _gather(count: int) -> None:
     call_command("migrate", verbosity=0)
     trip = make_joinable(capacity=1)
-    for n in range(count):
-        asked(trip, f"N{n}")
+    own = [links.token_of(asked(trip, f"N{n}")) for n in range(count)]
+    print(json.dumps({"invitation": links.invitation_of(trip), "own": own}))
 
 
 def _press(first: int, last: int) -> None:
@@ -92,7 +92,7 @@ if __name__ == "__main__":
     from tests.trips.joined import asked, make_joinable
     from tests.trips.making import NOON
     from trips.models import Enrolment, Trip
-    from trips.services import joining
+    from trips.services import joining, links
 
     deed, numbers = sys.argv[1], [int(word) for word in sys.argv[2:]]
     if deed == "gather":

@@ -11,6 +11,13 @@ from trips.models import Enrolment, Trip, TripNight
 from trips.services import places
 
 
+# A spot's skyline and a site's notes are no reading for whoever passes by, and slow.
+_OF_NIGHTS = (
+    "trip_id", "date", "meeting_at", "meeting_point", "ends_at",
+    "spot__name", "spot__site__name", "spot__site__zone",
+)  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """`free` is 0 while anybody waits: the next free place is theirs."""
@@ -27,7 +34,7 @@ class Told:
 
 def told_of(trip: Trip, *, now: datetime) -> Told:
     """Read what the way in and a person's own page tell of the trip. Two queries."""
-    nights = tuple(trip.nights.select_related("spot__site"))
+    nights = tuple(trip.nights.select_related("spot__site").only(*_OF_NIGHTS))
     counted = trip.enrolments.aggregate(
         taken=Count("pk", filter=Q(place__isnull=False)),
         waiting=Count("pk", filter=Q(state=Enrolment.State.WAITING)),
