@@ -72,6 +72,18 @@ def _refused_table(page: Page) -> None:
     page.get_by_text("“soon” is no time").first.wait_for()
 
 
+def _refused_asking(page: Page) -> None:
+    page.locator("main form").first.evaluate("form => { form.noValidate = true }")
+    page.get_by_label("Your mail address").fill("nobody")
+    page.locator("main form button.main:visible").first.click()
+    page.wait_for_load_state()
+
+
+def _opened_details(page: Page) -> None:
+    page.get_by_text("Read or change it").click()
+    page.get_by_text("Health, only if you want").click()
+
+
 def targets(facts: Facts, asked: str) -> str:
     return reverse("target_search", args=[facts["club"]]) + "?" + urlencode({"q": asked})
 
@@ -187,6 +199,27 @@ PAGES: dict[str, Place] = {
     "trip-history": Place(lambda facts: reverse("trip_history", args=[facts["trip"]])),
     "trip-cancel": Place(lambda facts: reverse("trip_step", args=[facts["trip"]])),
     "trip": Place(lambda facts: reverse("trip_detail", args=[facts["trip"]])),
+    "join": Place(
+        lambda facts: reverse("invitation", args=[facts["links"]["invitation"]]),
+        who="nobody",
+        prepare=_refused_asking,
+    ),
+    "join-asked": Place(
+        lambda facts: reverse("join", args=[facts["open page"]]) + "?asked=1", who="nobody"
+    ),
+    "place": Place(
+        lambda facts: reverse("place", args=[facts["links"]["person"]]),
+        who="nobody",
+        prepare=_opened_details,
+    ),
+    "place-give-back": Place(
+        lambda facts: reverse("place_give_back", args=[facts["links"]["person"]]), who="nobody"
+    ),
+    "place-forget": Place(
+        lambda facts: reverse("place_forget", args=[facts["links"]["person"]]), who="nobody"
+    ),
+    "link-missing": Place(lambda _: reverse("place", args=["none"]), who="nobody", status=404),
+    "enrolment-remove": Place(lambda facts: reverse("enrolment_remove", args=[facts["enrolment"]])),
     "head-count": Place(
         lambda facts: reverse("head_count", args=[facts["links"]["head count"]]), who="nobody"
     ),
@@ -230,6 +263,7 @@ CROWDED: dict[str, Place] = {
 LIKE_OTHERS = {"head-count-paper", "my-gear-camera", "loan-kit",
                "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
                "trip-instructors", "trip-history", "trip-cancel",
+               "join-asked", "place-give-back", "place-forget", "link-missing", "enrolment-remove",
                "camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
                "darkness-table", "reading-remove", "home-empty", "season-polar", "season-empty",
                "season-waiting",

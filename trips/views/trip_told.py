@@ -10,7 +10,6 @@ from django.db.models import Count, Q
 from trips.models import Enrolment, Trip, TripNight
 from trips.services import places
 
-
 # A spot's skyline and a site's notes are no reading for whoever passes by, and slow.
 _OF_NIGHTS = (
     "trip_id", "date", "meeting_at", "meeting_point", "ends_at",
