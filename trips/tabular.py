@@ -61,8 +61,8 @@ class Line:
 def read_table(data: bytes, *, required: Sequence[str], optional: Sequence[str] = ()) -> list[Line]:
     """Read a table with a heading line, columns in any order; other columns are left out.
 
-    Commas between cells, or semicolons or tabs and then decimal commas. Errors: `TableError` for empty or
-    binary data, missing or repeated columns, and records that do not fit the heading.
+    Commas between cells, or semicolons or tabs and then decimal commas. Errors: `TableError` for
+    empty or binary data, missing or repeated columns, and records that do not fit the heading.
     """
     text = _decoded(data)
     heading_line = next((line for line in text.splitlines() if line.strip()), "")

@@ -16,3 +16,6 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
 }
+
+# Letters are files, whatever mail server the environment names: the people are invented.
+EMAIL_BACKEND = "django.core.mail.backends.filebased.EmailBackend"

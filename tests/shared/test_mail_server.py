@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 from django.core.exceptions import ImproperlyConfigured
+from pytest_django.fixtures import SettingsWrapper as Settings
 
 from shared.settings.environment import read_environment
 from shared.settings.mail_server import read_mail_server
+from trips.checks import letters_reach_people
 
 
 def test_without_an_address_there_is_no_server() -> None:
@@ -55,3 +57,11 @@ def test_the_address_of_the_pages_ends_without_a_slash(tmp_path: Path) -> None:
 def test_an_address_that_no_browser_opens_is_refused(address: str, tmp_path: Path) -> None:
     with pytest.raises(ImproperlyConfigured, match="FIELDNIGHTS_ADDRESS"):
         read_environment({"FIELDNIGHTS_DATA": str(tmp_path), "FIELDNIGHTS_ADDRESS": address})
+
+
+@pytest.mark.parametrize(("kind", "warned"), [("filebased", 1), ("smtp", 0)])
+def test_a_club_is_warned_where_its_letters_reach_nobody(
+    kind: str, warned: int, settings: Settings
+) -> None:
+    settings.EMAIL_BACKEND = f"django.core.mail.backends.{kind}.EmailBackend"
+    assert len(letters_reach_people()) == warned

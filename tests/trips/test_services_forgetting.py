@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.core.management import call_command
+from pytest_django.fixtures import SettingsWrapper as Settings
 
 from tests.trips.joined import EVENING, MEETING, again, asked, joined, make_joinable, placed
 from tests.trips.making import NOON
@@ -85,3 +88,12 @@ def test_the_command_deletes_what_is_due(trip: Trip, capsys: pytest.CaptureFixtu
     call_command("forget")
     assert "Deleted: 1 places and requests, 1 people." in capsys.readouterr().out
     assert not Person.objects.exists()
+
+
+def test_letters_in_files_are_kept_for_a_week(tmp_path: Path, settings: Settings) -> None:
+    settings.EMAIL_FILE_PATH = str(tmp_path)
+    for name, age in (("old.log", timedelta(days=8)), ("new.log", timedelta(days=6))):
+        (tmp_path / name).touch()
+        os.utime(tmp_path / name, (0, (NOON - age).timestamp()))
+    forget_due(now=NOON)
+    assert [file.name for file in tmp_path.glob("*")] == ["new.log"]

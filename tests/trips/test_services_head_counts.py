@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import uuid
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from tests.conftest import Cast
 from trips.models import Enrolment, Tick, TripNight
+from trips.planning.head_count import Mark, standing
 from trips.services.head_counts import Counted, SentTick, night_now, people_of, take
 
 
@@ -78,6 +79,13 @@ def test_a_phone_whose_clock_runs_ahead_does_not_outlast_later_marks(
     later = now + timedelta(hours=1)
     take([_tick(key, "left", later)], night=night, by=cast.trip_instructor, now=later)
     assert _person(night, key).standing.has_left
+
+
+def test_a_phone_whose_clock_stands_at_nothing_is_not_lost(cast: Cast, night: TripNight) -> None:
+    key, now = f"p{cast.enrolment.pk}", night.meeting_at
+    tick = _tick(key, "here", datetime(1970, 1, 1, tzinfo=UTC))
+    assert take([tick], night=night, by=cast.trip_instructor, now=now).kept == (tick.client_uid,)
+    assert _person(night, key).standing == standing([Mark("here", now, str(cast.trip_instructor))])
 
 
 @pytest.mark.parametrize(("hours", "date"), [(-30, 0), (-2, 0), (9, 0), (20, 1), (100, 1)])

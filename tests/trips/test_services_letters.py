@@ -154,7 +154,11 @@ def test_an_unknown_kind_is_refused_when_it_is_asked_for(trip: Trip) -> None:
         ("place", "You have a place", "Saturday, 5 June 2027, 20:30: The chapel"),
         ("take off", "You no longer have a place", "The organiser took you off"),
         ("lapse", "Your place is no longer held", "goes to the next one"),
-        ("move up", "A place is free for you", "is held for you until Thursday, 4 March 2027, 13:00"),
+        (
+            "move up",
+            "A place is free for you",
+            "is held for you until Thursday, 4 March 2027, 13:00",
+        ),
     ],
 )
 def test_each_letter_says_what_happened_and_carries_the_link(

@@ -28,7 +28,7 @@ def _post(client: Client, cast: Cast, token: str, ticks: Any) -> Any:
     return client.post(where, json.dumps({"ticks": ticks}), content_type="application/json")
 
 
-def _tick(cast: Cast, kind: str = "here", **other: str) -> dict[str, str]:
+def _tick(cast: Cast, kind: str = "here", **other: Any) -> dict[str, Any]:
     return {
         "uid": str(uuid.uuid4()),
         "who": f"p{cast.enrolment.pk}",
@@ -80,18 +80,47 @@ def test_two_phones_that_differ_are_both_told(client: Client, cast: Cast, token:
     "broken",
     [
         {"uid": "no id"},
+        {"uid": 5},
         {"kind": "gone"},
+        {"at": "0001-01-01T00:00:00+14:00"},
         {"at": "yesterday"},
         {"at": "2027-03-01T21:00:00"},
     ],
 )
 def test_marks_that_cannot_be_read_are_refused_whole_in_one_sentence(
-    client: Client, cast: Cast, token: str, broken: dict[str, str]
+    client: Client, cast: Cast, token: str, broken: dict[str, Any]
 ) -> None:
     answer = _post(client, cast, token, [_tick(cast), _tick(cast, **broken)])
     assert answer.status_code == 400
     assert "cannot be read" in answer.json()["refusal"]
     assert not Tick.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "body",
+    ["", "[]", "null", "[" * 100_000, '{"ticks": [7]}', '{"ticks": {"a": 1}}', '{"ticks": 5}'],
+)
+def test_what_is_no_list_of_marks_is_refused_in_one_sentence(
+    client: Client, token: str, body: str
+) -> None:
+    where = reverse("head_count_ticks", args=[token])
+    assert client.post(where, body, content_type="application/json").status_code == 400
+
+
+@pytest.mark.parametrize("date", ["2026-02-31", "9999-99-99", "0000-01-01", "soon"])
+def test_a_night_that_does_not_exist_is_no_page(client: Client, token: str, date: str) -> None:
+    where = reverse("head_count", args=[token])
+    assert client.get(f"{where}?night={date}").status_code == 404
+
+
+def test_one_id_for_two_people_is_kept_once_and_the_other_is_refused(
+    client: Client, cast: Cast, token: str
+) -> None:
+    first = _tick(cast)
+    other = _tick(cast, who=f"l{cast.trip_instructor.pk}", uid=first["uid"])
+    assert _post(client, cast, token, [first]).json()["kept"] == [first["uid"]]
+    assert _post(client, cast, token, [other]).json()["refused"] == [first["uid"]]
+    assert Tick.objects.get().enrolment == cast.enrolment
 
 
 def test_a_revoked_link_counts_nobody(client: Client, cast: Cast, token: str) -> None:
@@ -131,8 +160,7 @@ def test_a_name_with_markup_is_shown_as_it_was_typed(
 
 def _close(client: Client, cast: Cast, token: str, **pressed: str) -> Any:
     where = reverse("head_count_close", args=[token]) + f"?night={cast.trip_night.date}"
-    answer = client.post(where, pressed)
-    return answer
+    return client.post(where, pressed)
 
 
 def test_a_night_is_closed_from_the_field_and_opened_again(

@@ -11,7 +11,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
-from pytest_django import DjangoAssertNumQueries
+from pytest_django.fixtures import DjangoAssertNumQueries
 
 from tests.conftest import WHEN, Cast
 from tests.trips.joined import again, asked, joined, make_joinable, placed

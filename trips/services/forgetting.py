@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from pathlib import Path
 
+from django.conf import settings
 from django.db import transaction
 from django.db.models import Max, Q, QuerySet
 from django.utils.formats import date_format
@@ -21,6 +23,7 @@ from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
 
 State = Enrolment.State
+LETTER_FILES_KEPT = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,7 @@ def forget_due(*, now: datetime) -> Forgotten:
     unconfirmed = Enrolment.objects.filter(state=State.ASKED, asked_at__lte=now - CONFIRM_WITHIN)
     gone = _delete(unconfirmed)
     gone += sum(_forget_trip(trip, now=now) for trip in _over(now))
+    _forget_letter_files(now)
     return Forgotten(gone, _delete(Person.objects.filter(enrolments=None)))
 
 
@@ -70,6 +74,13 @@ def _forget_trip(trip: Trip, *, now: datetime) -> int:
     Trip.objects.filter(pk=trip.pk).update(**nobody)
     note(trip, "all_forgotten", at=now, people=gone)
     return gone
+
+
+def _forget_letter_files(now: datetime) -> None:
+    """Without a mail server letters are files, with names and links in them."""
+    for file in Path(settings.EMAIL_FILE_PATH).glob("*.log"):
+        if file.stat().st_mtime < (now - LETTER_FILES_KEPT).timestamp():
+            file.unlink(missing_ok=True)
 
 
 def _delete(rows: QuerySet[Enrolment] | QuerySet[Person]) -> int:

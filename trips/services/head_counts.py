@@ -14,8 +14,9 @@ from trips.planning.head_count import Mark, Standing, standing
 from trips.services.links import revoke
 from trips.services.trip_history import note
 
-# A phone's clock may run ahead: a tick from the future would outlast every later one.
-FASTEST_CLOCK = timedelta(minutes=2)
+# A phone's clock may run ahead, and a tick from the future would outlast every later one; or it
+# may have been set to nothing, and its ticks would count for nothing. Both are taken as of now.
+FASTEST_CLOCK, EARLIEST = timedelta(minutes=2), timedelta(days=2)
 # A night is looked for from some hours before its meeting until the next morning.
 BEFORE, AFTER = timedelta(hours=8), timedelta(hours=8)
 EXPECTED = (Enrolment.State.PLACED, Enrolment.State.HELD)
@@ -81,20 +82,33 @@ def take(
 ) -> Taken:
     """Keep each tick once. A post that is repeated, whole or in part, changes nothing."""
     known = _keys(night.trip)
-    kept = [tick for tick in ticks if tick.who in known]
-    Tick.objects.bulk_create((_row(tick, night, by, now) for tick in kept), ignore_conflicts=True)
-    refused = [tick for tick in ticks if tick.who not in known]
+    ours = [tick for tick in ticks if tick.who in known]
+    Tick.objects.bulk_create((_row(tick, night, by, now) for tick in ours), ignore_conflicts=True)
+    stored = _stored(ours, night)
+    kept = [tick for tick in ours if stored.get(tick.client_uid) == (tick.who, tick.kind)]
+    held = set(kept)
+    refused = [tick for tick in ticks if tick not in held]
     return Taken(_uids(kept), _uids(refused))
 
 
+def _stored(ticks: Iterable[SentTick], night: TripNight) -> dict[uuid.UUID, tuple[str, str]]:
+    """Give of whom and what the marks with these ids are: an id may have been used for another."""
+    rows = Tick.objects.filter(night=night, client_uid__in=[tick.client_uid for tick in ticks])
+    return {row.client_uid: (_key(row), row.kind) for row in rows}
+
+
+def _key(tick: Tick) -> str:
+    return f"p{tick.enrolment_id}" if tick.enrolment_id else f"l{tick.leader_id}"
+
+
 def _row(tick: SentTick, night: TripNight, by: TripInstructor, now: datetime) -> Tick:
-    at = now if tick.at > now + FASTEST_CLOCK else tick.at
+    is_told = night.meeting_at - EARLIEST <= tick.at <= now + FASTEST_CLOCK
     return Tick(
         client_uid=tick.client_uid,
         night=night,
         instructor=by,
         kind=tick.kind,
-        at=at,
+        at=tick.at if is_told else now,
         received_at=now,
         **{"enrolment_id" if tick.who[0] == "p" else "leader_id": int(tick.who[1:])},
     )
@@ -111,9 +125,8 @@ def marks_of(nights: Iterable[TripNight]) -> dict[int, dict[str, list[Mark]]]:
     """Give the ticks of nights, by night and by whom they are of, in one query."""
     marks: dict[int, dict[str, list[Mark]]] = {night.pk: {} for night in nights}
     for tick in Tick.objects.filter(night__in=marks).select_related("instructor__user"):
-        key = f"p{tick.enrolment_id}" if tick.enrolment_id else f"l{tick.leader_id}"
         mark = Mark(tick.kind, tick.at, str(tick.instructor))
-        marks[tick.night_id].setdefault(key, []).append(mark)
+        marks[tick.night_id].setdefault(_key(tick), []).append(mark)
     return marks
 
 

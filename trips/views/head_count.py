@@ -33,6 +33,7 @@ from trips.views.link_doors import by_link, instructor_by
 
 # What a phone without signal gathers in a night, and more.
 MOST_TICKS, MOST_BYTES = 2000, 1_000_000
+UNREADABLE = (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -59,7 +60,7 @@ def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
         raise Http404
     try:
         taken = take(_sent(request), night=night, by=leader, now=timezone.now())
-    except (ValueError, KeyError, TypeError):
+    except UNREADABLE:
         words = _("These marks cannot be read. Load the page again; what it kept stays with it.")
         return JsonResponse({"refusal": words}, status=400)
     return JsonResponse(_answer(request, taken, _context(request, night, leader, token)))
@@ -159,9 +160,12 @@ def _context(
 
 
 def _night(request: HttpRequest, leader: TripInstructor) -> TripNight | None:
-    asked = parse_date(request.GET.get("night", "")) if request.GET.get("night") else None
-    if asked is None:
+    if "night" not in request.GET:
         return night_now(leader.trip, now=timezone.now())
+    try:
+        asked = parse_date(request.GET["night"])
+    except ValueError as error:
+        raise Http404 from error
     nights = leader.trip.nights.select_related("spot__site", "trip")
     found: TripNight = get_object_or_404(nights, date=asked)
     return found
@@ -177,7 +181,7 @@ def _typed(request: HttpRequest) -> SentTick:
 
 
 def _sent(request: HttpRequest) -> list[SentTick]:
-    """Read the marks of a phone. Errors: `ValueError`, `KeyError`, `TypeError`."""
+    """Read the marks of a phone. Errors: `UNREADABLE`."""
     if len(request.body) > MOST_BYTES:
         raise ValueError
     rows = json.loads(request.body)["ticks"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import time
 from contextlib import ExitStack
@@ -18,6 +19,7 @@ from django.utils.translation import gettext as _
 from tqdm import tqdm
 
 from demo import children
+from demo.letters import LetterBox
 from demo.links import forget_link_tokens, make_link_token
 from demo.loading import load_club, organiser
 from demo.telling import tell_season
@@ -54,6 +56,10 @@ class Command(BaseCommand):
         folder: Path = settings.DATA_FOLDER
         call_command("migrate", interactive=False, verbosity=0)
         season = load_club(now=timezone.now())
+        if not once:
+            port = self._free_port(port)
+            # The worker's letters lead to the pages that this demo serves.
+            os.environ["FIELDNIGHTS_ADDRESS"] = f"http://127.0.0.1:{port}"
         with ExitStack() as running:
             worker = running.enter_context(children.start_worker(folder))
             self._wait_for(season, worker)
@@ -74,16 +80,23 @@ class Command(BaseCommand):
                 bar.update(progress.done - bar.n)
         _refuse_failed(progress)
 
-    def _serve(self, running: ExitStack, worker: children.Child, folder: Path, wanted: int) -> None:
+    def _free_port(self, wanted: int) -> int:
         port = children.free_port(wanted)
         if port != wanted:
             self.stdout.write(
                 _("Port %(wanted)d is taken; using %(port)d.") % {"wanted": wanted, "port": port}
             )
+        return port
+
+    def _serve(self, running: ExitStack, worker: children.Child, folder: Path, port: int) -> None:
         server = running.enter_context(children.start_server(folder, port))
         children.wait_until_listening(server, port)
         self._tell_addresses(folder, f"http://127.0.0.1:{port}")
+        letters = LetterBox(folder / "mail")
         while server.is_running() and worker.is_running():
+            for line in letters.new_lines():
+                self.stdout.write(line)
+            self.stdout.flush()
             time.sleep(LOOK_EVERY_SECONDS)
         ended = server if worker.is_running() else worker
         raise CommandError(_("A child ended by itself; see %s.") % ended.log)
@@ -98,6 +111,7 @@ class Command(BaseCommand):
             _("Sign in as the organiser (once, within ten minutes): %s")
             % (address + reverse("demo_sign_in", args=[token]))
         )
+        self.stdout.write(_("Letters go to nobody: they are shown here."))
         self.stdout.write(_("Ctrl-C ends the demo."))
         self.stdout.flush()
 
