@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from django.core.exceptions import ImproperlyConfigured
-from pytest_django.fixtures import SettingsWrapper as Settings
+from pytest_django import Settings
 
 from shared.settings.environment import read_environment
 from shared.settings.mail_server import read_mail_server

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from django.core.management import call_command
-from pytest_django.fixtures import SettingsWrapper as Settings
+from pytest_django import Settings
 
 from tests.trips.joined import EVENING, MEETING, again, asked, joined, make_joinable, placed
 from tests.trips.making import NOON

@@ -177,7 +177,7 @@ def test_who_guesses_on_and_on_is_told_to_wait_and_nobody_else_is(
 
 
 def test_a_forwarded_address_is_believed_from_a_proxy_alone(
-    client: Client, trip: Trip, settings: object
+    client: Client, trip: Trip, settings: Settings
 ) -> None:
     guessed = reverse("place", args=["guess"])
 
@@ -186,7 +186,7 @@ def test_a_forwarded_address_is_believed_from_a_proxy_alone(
         return client.get(guessed, HTTP_X_FORWARDED_FOR=claimed).status_code
 
     assert [code(guess) for guess in range(61)][-1] == 429  # all of one address: the client's own
-    settings.BEHIND_PROXY = True  # type: ignore[attr-defined]
+    settings.BEHIND_PROXY = True
     assert [code(guess) for guess in range(61)][-1] == 429  # all of what the proxy saw
     assert code(200) == 404
 
