@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.test import Client
 from django.urls import reverse
 
-from tests.conftest import Cast
+from tests.conftest import WHEN, Cast
 from trips.models import Rota
 
 
@@ -54,7 +54,7 @@ def test_turns_are_put_away(cast: Cast, coordinator: Client) -> None:
 
 def test_a_slot_of_somebody_who_no_longer_comes_is_said(cast: Cast, coordinator: Client) -> None:
     rota = cast.rota
-    cast.trip.enrolments.update(state="given_back", place=None)
+    cast.trip.enrolments.update(state="given_back", place=None, ended_at=WHEN)
     board = coordinator.get(reverse("trip_detail", args=[cast.trip.pk])).content.decode()
     assert rota.what in board
     assert "no longer comes" in board

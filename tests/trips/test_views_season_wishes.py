@@ -96,7 +96,7 @@ def test_dates_that_leave_no_run_are_told_from_weekdays_that_cannot_give_one(
 ) -> None:
     store_nights(cast.site)
     text = text_of(page(coordinator, cast, "?avoid=1–30+March"))
-    assert "25 candidate nights are there, but not in a run of evenings that suit" in text
+    assert "25 candidate nights are there, but not in a run of evenings that are offered" in text
     assert "nights in a row cannot all be" not in text
 
 
