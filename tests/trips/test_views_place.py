@@ -14,6 +14,7 @@ from django.core import mail
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
+from pytest_django import Settings
 
 from tests.trips.joined import (
     EVENING,
