@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.pages import PAGES
+from tests.browser.pages import LIKE_OTHERS, PAGES
 from tests.browser.seeing import Visit
 
 # What can be reached now and was not stopped at yet; a group of radio buttons is one stop.
@@ -60,8 +60,8 @@ def stops(page: Page, *, most: int) -> list[dict[str, Any]]:
     return found
 
 
-# Two are made like the season's page and have a stop for each night of the year.
-WALKED = [name for name in PAGES if name not in ("season-polar", "calendar")]
+# The calendar is made like the season's page and has a stop for each night of the year.
+WALKED = [name for name in PAGES if name not in LIKE_OTHERS and name != "calendar"]
 
 
 @pytest.mark.parametrize("name", WALKED)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.browser.asking import measure
-from tests.browser.pages import PAGES
+from tests.browser.pages import LIKE_OTHERS, PAGES
 from tests.browser.seeing import Visit
 
-NEEDS_NO_FORM = [name for name in PAGES if name != "site-form"]
+NEEDS_NO_FORM = [name for name in PAGES if name not in LIKE_OTHERS and name != "site-form"]
 
 
 @pytest.mark.parametrize("name", NEEDS_NO_FORM)
