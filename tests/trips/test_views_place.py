@@ -166,15 +166,16 @@ def test_a_link_is_looked_up_once_by_the_index(
     assert "link_hash" in asked_of.captured_queries[0]["sql"]
 
 
-def test_who_guesses_on_and_on_is_told_to_wait_and_nobody_else_is(
+def test_who_guesses_on_and_on_is_told_to_wait_and_no_right_link_is_locked(
     client: Client, trip: Trip
 ) -> None:
     guessed, right = reverse("place", args=["guess"]), own(joined(trip))
     codes = [client.get(guessed, REMOTE_ADDR="203.0.113.9").status_code for _ in range(61)]
     assert (codes[59], codes[60]) == (404, 429)
-    refused = client.get(right, REMOTE_ADDR="203.0.113.9")
+    refused = client.get(guessed, REMOTE_ADDR="203.0.113.9")
     assert (refused.status_code, refused.headers["Retry-After"]) == (429, "600")
-    assert client.get(right, REMOTE_ADDR="203.0.113.10").status_code == 200
+    assert client.get(guessed, REMOTE_ADDR="203.0.113.10").status_code == 404
+    assert client.get(right, REMOTE_ADDR="203.0.113.9").status_code == 200
 
 
 def test_a_forwarded_address_is_believed_from_a_proxy_alone(

@@ -15,9 +15,6 @@ class Limit:
     most: int
     seconds: int
 
-    def is_reached(self, who: str) -> bool:
-        return int(cache.get(self._key(who), 0)) >= self.most
-
     def count(self, who: str) -> int:
         """Count one more; give how many there are."""
         key = self._key(who)
