@@ -80,10 +80,6 @@ class JobQuerySet(MemberQuerySet):
         )
 
 
-class TripQuerySet(MemberQuerySet):
-    pass
-
-
 class OfTripQuerySet(MemberQuerySet):
     organisation_path = "trip__organisation"
 
@@ -96,10 +92,6 @@ class EnrolmentQuerySet(OfTripQuerySet):
     def with_a_place(self) -> Self:
         """Give those who are expected, and those who then did not come."""
         return self.filter(place__isnull=False)
-
-
-class LoanQuerySet(OfNightQuerySet):
-    pass
 
 
 class LetterQuerySet(OfTripQuerySet):

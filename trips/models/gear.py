@@ -13,7 +13,7 @@ from trips.models.edited import Edited, unique_name
 from trips.models.enrolment import Enrolment
 from trips.models.organisation import Organisation
 from trips.models.trip_night import TripNight
-from trips.queries import ArchivableQuerySet, LoanQuerySet
+from trips.queries import ArchivableQuerySet, OfNightQuerySet
 
 
 class OwnGear(models.Model):
@@ -61,7 +61,7 @@ class Loan(models.Model):
     is_granted = models.BooleanField(default=True)
     refused_at = models.DateTimeField(null=True)
 
-    objects = LoanQuerySet.as_manager()
+    objects = OfNightQuerySet.as_manager()
 
     class Meta:
         ordering = ["evening", "item", "pk"]

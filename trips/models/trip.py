@@ -12,7 +12,7 @@ from trips.models.edited import Versioned
 from trips.models.organisation import Organisation
 from trips.models.season import Season
 from trips.models.target_list import TargetList
-from trips.queries import TripQuerySet
+from trips.queries import MemberQuerySet
 
 ONE_IN_THE_MORNING = time(1)
 
@@ -149,7 +149,7 @@ class Trip(Versioned):
     invitation_generation = models.PositiveIntegerField(default=1, editable=False)
     invitation_hash = models.CharField(max_length=64, unique=True, editable=False)
 
-    objects = TripQuerySet.as_manager()
+    objects = MemberQuerySet.as_manager()
 
     class Meta:
         ordering = ["-pk"]

@@ -54,10 +54,7 @@ def head_count(request: HttpRequest, token: str) -> HttpResponse:
 @by_link
 def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
     """Take what a phone gathered, and answer with the lists as they now stand."""
-    leader = instructor_by(token)
-    night = _night(request, leader)
-    if night is None:
-        raise Http404
+    leader, night = _counting(request, token)
     try:
         taken = take(_sent(request), night=night, by=leader, now=timezone.now())
     except UNREADABLE:
@@ -70,10 +67,7 @@ def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
 @by_link
 def head_count_close(request: HttpRequest, token: str) -> HttpResponse:
     """Say that all are back, or take that back; what stands against it is said on the page."""
-    leader = instructor_by(token)
-    night = _night(request, leader)
-    if night is None:
-        raise Http404
+    leader, night = _counting(request, token)
     try:
         _close_or_reopen(request, night, leader)
     except RefusedError as refused:
@@ -95,10 +89,7 @@ def _close_or_reopen(request: HttpRequest, night: TripNight, leader: TripInstruc
 @by_link
 def head_count_paper(request: HttpRequest, token: str) -> HttpResponse:
     """A list to print, with boxes to tick by hand."""
-    leader = instructor_by(token)
-    night = _night(request, leader)
-    if night is None:
-        raise Http404
+    leader, night = _counting(request, token)
     context = _context(request, night, leader, token)
     return render(request, "trips/head_count_paper.html", context)
 
@@ -123,10 +114,6 @@ class Lists:
     still: list[Counted]
     here: list[Counted]
     left: list[Counted]
-
-    @property
-    def came(self) -> int:
-        return len(self.here) + len(self.left)
 
 
 def _context(
@@ -157,6 +144,15 @@ def _context(
         "is_ending": is_leaving or bool(lists.left) or now >= night.ends_at,
         "uid": uuid.uuid4,
     }
+
+
+def _counting(request: HttpRequest, token: str) -> tuple[TripInstructor, TripNight]:
+    """Give who counts and the night; a trip without nights has nothing to count."""
+    leader = instructor_by(token)
+    night = _night(request, leader)
+    if night is None:
+        raise Http404
+    return leader, night
 
 
 def _night(request: HttpRequest, leader: TripInstructor) -> TripNight | None:
