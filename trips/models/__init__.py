@@ -1,5 +1,6 @@
 """The rows. One noun a file."""
 
+from trips.models.brief import Brief, BriefNote, BriefPicture, CalendarLink, PersonalPlan
 from trips.models.camera import Camera
 from trips.models.car import Car, Drive
 from trips.models.darkness import DarknessReading
@@ -27,6 +28,10 @@ from trips.models.trip_night import TideTime, TripNight
 from trips.models.user import User
 
 __all__ = [
+    "Brief",
+    "BriefNote",
+    "BriefPicture",
+    "CalendarLink",
     "Camera",
     "Car",
     "DarknessReading",
@@ -45,6 +50,7 @@ __all__ = [
     "Organisation",
     "OwnGear",
     "Person",
+    "PersonalPlan",
     "Rota",
     "Season",
     "Site",

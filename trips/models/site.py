@@ -104,6 +104,8 @@ class Site(Edited):
     )
     nearest_signal = models.CharField(_("nearest signal"), max_length=200, blank=True)
     nearest_help = models.CharField(_("nearest help"), max_length=200, blank=True)
+    # Proposed from the country, confirmed by somebody who typed it; never assumed.
+    emergency_number = models.CharField(_("emergency number"), max_length=20, blank=True)
     minutes_to_help = models.PositiveIntegerField(_("minutes to help"), null=True, blank=True)
     notes = models.TextField(_("notes"), blank=True)
 

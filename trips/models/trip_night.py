@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -22,6 +24,7 @@ class TripNight(models.Model):
         NO_GO = "no_go", _("we do not go")
 
     trip = models.ForeignKey(Trip, on_delete=models.CASCADE, related_name="nights")
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
     version = models.PositiveIntegerField(default=1, editable=False)
     date = models.DateField(_("evening of"))
     spot = models.ForeignKey(
@@ -37,6 +40,9 @@ class TripNight(models.Model):
     )
     meeting_at = models.DateTimeField(_("meet at"))
     meeting_point = models.CharField(_("meeting point"), max_length=300)
+    # Of the meeting point, for whoever is led there by a phone.
+    meeting_latitude = models.FloatField(_("its latitude"), null=True, blank=True)
+    meeting_longitude = models.FloatField(_("its longitude"), null=True, blank=True)
     ends_at = models.DateTimeField(_("ends at"))
     drive_minutes = models.PositiveSmallIntegerField(
         _("drive back (minutes)"), default=0, validators=[MaxValueValidator(1440)]
