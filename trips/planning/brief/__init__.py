@@ -1,0 +1,1 @@
+"""What a night's brief is made of."""
