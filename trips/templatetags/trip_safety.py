@@ -9,8 +9,9 @@ from typing import Any
 from django import template
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import ngettext
 
+from trips.almanac.cold_words import COLD
 from trips.models import Hazard
 from trips.planning.trip_warnings import TripWarning
 from trips.templatetags.nights import hours
@@ -128,41 +129,6 @@ WARNINGS: dict[str, Callable[[Figures], str]] = {
     "leaders": _leaders,
     "seats": _seats,
     "same_driver": _same_driver,
-}
-
-# What to do, and why.
-COLD = {
-    "cool_down": (
-        gettext_lazy("Let camera and lenses cool in their closed bag before the first frame."),
-        gettext_lazy("Warm glass shifts its focus and makes the air in front of it swim."),
-    ),
-    "dew": (
-        gettext_lazy("Expect dew: a heater or a hand warmer under a band around each lens."),
-        gettext_lazy("Under a clear sky glass grows some degrees colder than the air."),
-    ),
-    "dew_unknown": (
-        gettext_lazy("Bring a heater or a hand warmer for each lens all the same."),
-        gettext_lazy("Without a humidity nobody can say how near the dew point is."),
-    ),
-    "batteries": (
-        gettext_lazy("Carry spare batteries close to the body and change them in turn."),
-        gettext_lazy("A cold battery gives out early, and gives the rest once it is warm."),
-    ),
-    "biting": (
-        gettext_lazy("Thin gloves under thick ones; touch no bare metal."),
-        gettext_lazy("In this wind hands stop working before they hurt."),
-    ),
-    "frostbite": (
-        gettext_lazy("Cover all skin, look at each other’s faces, and keep the session short."),
-        gettext_lazy(
-            "Bare skin freezes within half an hour (chart of the US National Weather Service, "
-            "2001)."
-        ),
-    ),
-    "warm_up": (
-        gettext_lazy("Close the bag before going into the warm, and open it when it has warmed."),
-        gettext_lazy("Moist air then wets the bag instead of the glass. Take the card out first."),
-    ),
 }
 
 

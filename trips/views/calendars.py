@@ -22,6 +22,7 @@ from trips.planning.season_view import SiteSeason
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
 from trips.services.judged import JudgedSeason, judge_season
 from trips.services.shown_season import ShownSeason, show_season
+from trips.services.site_words import access_words, group_words
 from trips.tabular import Cell
 from trips.templatetags.runs import offered
 from trips.views.downloads import csv_file
@@ -29,7 +30,6 @@ from trips.views.members import season_of
 from trips.views.night_records import HEADING, records
 from trips.views.page_address import PageAddress
 from trips.views.season_pictures import NightAddresses
-from trips.views.site_words import access_words, group_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,9 +12,9 @@ from trips.almanac.wording import why_absent
 from trips.charts.bands import NightBands, bands_of
 from trips.models import Season, Site
 from trips.services.same_night import SiteNight
+from trips.services.site_words import access_words, group_words
 from trips.templatetags.nights import against
 from trips.views.night_levels import Level, level_of
-from trips.views.site_words import access_words, group_words
 
 # More are no choice any more, and each row costs two milliseconds.
 MOST_SITES = 20

@@ -38,6 +38,7 @@ from trips.services.same_night import (
     gain_of_staying,
     seasons_with,
 )
+from trips.services.site_words import access_words, group_words
 from trips.templatetags.nights import hours
 from trips.views.members import site_of
 from trips.views.night_brightness import night_brightness
@@ -59,7 +60,6 @@ from trips.views.night_words import (
     staying,
     zone_words,
 )
-from trips.views.site_words import access_words, group_words
 
 ONE_DAY = timedelta(days=1)
 # Later, the leap seconds to come are a guess.

@@ -9,9 +9,9 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from trips.models import Site, TripNight
+from trips.services.site_words import access_words, group_words
 from trips.templatetags.nights import against
 from trips.views.board import Board
-from trips.views.site_words import access_words, group_words
 
 
 @dataclass(frozen=True, slots=True)

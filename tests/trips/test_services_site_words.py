@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from trips.models import Site
-from trips.views.site_words import access_words, group_words
+from trips.services.site_words import access_words, group_words
 
 EVENING = date(2027, 3, 1)
 
