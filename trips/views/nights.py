@@ -31,6 +31,15 @@ from trips.forms.controls import wished_query
 from trips.models import Job, Night, Season, Site
 from trips.planning.nights import Block, Wishes
 from trips.services.cautions import NOTHING_WRITTEN_DOWN, cautions
+from trips.services.night_words import (
+    dark_hours,
+    lead,
+    metres,
+    moonless_hours,
+    no_dark,
+    staying,
+    zone_words,
+)
 from trips.services.same_night import (
     SiteNight,
     at_every_site,
@@ -51,15 +60,6 @@ from trips.views.night_sky import night_sky
 from trips.views.night_spot import seen_from
 from trips.views.night_targets import entries_wanted, targets_of_night, wanted_spans
 from trips.views.night_times import by_day, moments_of, usable_of
-from trips.views.night_words import (
-    dark_hours,
-    lead,
-    metres,
-    moonless_hours,
-    no_dark,
-    staying,
-    zone_words,
-)
 
 ONE_DAY = timedelta(days=1)
 # Later, the leap seconds to come are a guess.
