@@ -64,6 +64,12 @@ class Cast:
         return user
 
     @property
+    def colleague(self) -> User:
+        """Give a member of the club who leads no trip; made when first asked for."""
+        found = User.objects.filter(email="colleague@meadow.example").first()
+        return found or _member(self.club, "instructor", email="colleague@meadow.example")
+
+    @property
     def spot(self) -> Spot:
         """Give the site's spot; it is made when it is first asked for."""
         return Spot.objects.filter(site=self.site).first() or _spot(self.site)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+from collections.abc import Callable
 from datetime import timedelta
 
 import pytest
@@ -30,6 +32,45 @@ def test_a_club_s_night_is_closed_and_opened_again(cast: Cast, coordinator: Clie
     assert TripNight.objects.get(pk=night.pk).closed_by == "coordinator@meadow.example"
     coordinator.post(reverse("trip_night_reopen", args=[night.pk]))
     assert TripNight.objects.get(pk=night.pk).closed_at is None
+
+
+@pytest.mark.parametrize("deed", ["close", "reopen", "decide", "log"])
+def test_a_member_who_does_not_lead_is_told_who_may(
+    cast: Cast, signed_in: Callable[[str], Client], deed: str
+) -> None:
+    night = past(cast)
+    answer = signed_in("colleague").post(reverse(f"trip_night_{deed}", args=[night.pk]))
+    assert answer.status_code == 403
+    assert "(instructor@meadow.example) or a coordinator of Meadow Night Club may do this" in (
+        html.unescape(answer.content.decode())
+    )
+
+
+def test_an_overdue_night_is_told_to_all_members_and_closed_by_those_who_may(
+    cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    night = past(cast)
+    call_out = {"decision": "go", "call_out_at": night.ends_at}
+    TripNight.objects.filter(pk=night.pk).update(**call_out)
+    pages = [reverse("trip_detail", args=[cast.trip.pk]),
+             reverse("trip_night_safety", args=[night.pk])]  # fmt: skip
+    close = reverse("trip_night_close", args=[night.pk])
+    for page in pages:
+        seen = signed_in("colleague").get(page).content.decode()
+        assert "verdue since" in seen
+        assert "or a coordinator of Meadow Night Club may do this" in seen
+        assert close not in seen
+        assert close in signed_in("coordinator").get(page).content.decode()
+    signed_in("coordinator").post(close)
+    assert TripNight.objects.get(pk=night.pk).closed_at is not None
+
+
+def test_the_months_of_a_site_are_any_member_s_as_the_site_is(
+    cast: Cast, signed_in: Callable[[str], Client]
+) -> None:
+    address = reverse("site_months", args=[cast.site.pk])
+    signed_in("colleague").post(address, {"low_c_2": "-4"})
+    assert SiteMonth.objects.get().low_c == -4.0
 
 
 def test_an_open_tick_is_named_before_the_night_is_closed(cast: Cast, coordinator: Client) -> None:

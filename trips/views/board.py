@@ -9,8 +9,9 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from trips.models import Enrolment, Trip, TripInstructor, TripNight, User
+from trips.services.leading import may_change
 from trips.services.trip_nights import nights_of
-from trips.views.members import coordinated, member
+from trips.views.members import member
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,7 @@ class Board:
     enrolments with their persons, whatever their state.
 
     `viewer_leads`: who looks is an instructor of this trip, and may read health notes;
-    `may_change`: or coordinates the organisation, and may change the trip.
+    `may_change`: it is theirs to change (`services/leading.py`).
     """
 
     trip: Trip
@@ -49,13 +50,12 @@ def board_of(request: HttpRequest, trip: Trip) -> Board:
     for row in (*leading, *enrolled):
         row.trip = trip  # so that nobody asks for it again
     viewer = member(request)
-    leads = any(one.user_id == viewer.pk for one in leading)
     return Board(
         trip=trip,
         nights=nights_of(trip),
         instructors=leading,
         enrolments=enrolled,
         viewer=viewer,
-        may_change=leads or bool(coordinated(request, [trip.organisation])),
+        may_change=may_change(viewer, trip, leading=leading),
         now=timezone.now(),
     )

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST
 
 from trips.models import TripInstructor
 from trips.services.head_counts import renew_link
+from trips.services.leading import who_may
 from trips.views.board import board_of
 from trips.views.members import member
 
@@ -26,7 +27,7 @@ def count_link_renew(request: HttpRequest, instructor_id: int) -> HttpResponse:
     )
     board = board_of(request, leader.trip)
     if not board.may_change and leader.user_id != board.viewer.pk:
-        raise PermissionDenied
+        raise PermissionDenied(who_may(leader.trip, leading=board.instructors))
     renew_link(leader, by=board.viewer, now=timezone.now())
     words = _("The old head-count link of %(name)s opens nothing any more.")
     messages.success(request, words % {"name": leader})

@@ -20,10 +20,10 @@ from trips.models import (
     Spot,
     TargetList,
     Trip,
-    TripInstructor,
     TripNight,
     User,
 )
+from trips.services.leading import may_change, who_may
 
 RowT = TypeVar("RowT", Season, Site, TargetList, Camera, LoanItem, Trip)
 
@@ -100,16 +100,10 @@ def enrolment_of(request: HttpRequest, enrolment_id: int) -> Enrolment:
     return found
 
 
-def leads(request: HttpRequest, trip: Trip) -> bool:
-    """Tell whether the person is one of the trip's instructors: who may read health notes."""
-    led = TripInstructor.objects.filter(trip=trip, user=member(request))
-    return bool(led.exists())
-
-
 def require_leader(request: HttpRequest, trip: Trip) -> None:
-    """A trip is changed by its instructors and the coordinators; the other members may look."""
-    if not leads(request, trip):
-        require_coordinator(request, trip.organisation)
+    """A trip is changed by those whose it is; the other members may look, and are told who."""
+    if not may_change(member(request), trip):
+        raise PermissionDenied(who_may(trip))
 
 
 def by_organisation(

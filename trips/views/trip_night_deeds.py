@@ -30,8 +30,8 @@ ALL_THE_SAME = "all_the_same"  # the name of a button
 @require_http_methods(["GET", "HEAD", "POST"])
 @login_required
 def trip_night_close(request: HttpRequest, night_id: int) -> HttpResponse:
-    """Any member may close: who stayed at home and has heard from all can do it too."""
-    night = trip_night_of(request, night_id)
+    """Say that all are back. A coordinator can too, who has heard it from the contact at home."""
+    night = _led(request, night_id)
     if request.method != "POST":
         context = {"night": night, "trip": night.trip, "heads": heads_of(night)}
         return render(request, "trips/trip_night_close.html", context)
@@ -48,7 +48,7 @@ def trip_night_close(request: HttpRequest, night_id: int) -> HttpResponse:
 @require_POST
 @login_required
 def trip_night_reopen(request: HttpRequest, night_id: int) -> HttpResponse:
-    night = trip_night_of(request, night_id)
+    night = _led(request, night_id)
     reopen_night(night, by=member(request), now=timezone.now())
     messages.warning(request, _("The night is open again: the call-out is watched."))
     return _back(night)
@@ -57,8 +57,7 @@ def trip_night_reopen(request: HttpRequest, night_id: int) -> HttpResponse:
 @require_POST
 @login_required
 def trip_night_decide(request: HttpRequest, night_id: int) -> HttpResponse:
-    night = trip_night_of(request, night_id)
-    require_leader(request, night.trip)
+    night = _led(request, night_id)
     decision = request.POST.get("decision", "?")
     try:
         decide(night, decision, by=member(request), now=timezone.now())
@@ -72,7 +71,7 @@ def trip_night_decide(request: HttpRequest, night_id: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @typing_kept
 def trip_night_log(request: HttpRequest, night_id: int) -> HttpResponse:
-    night = trip_night_of(request, night_id)
+    night = _led(request, night_id)
     form = _log_form(request, night)
     if form.is_valid():
         try:
@@ -96,6 +95,12 @@ def trip_night_log(request: HttpRequest, night_id: int) -> HttpResponse:
         "heads": heads_of(night),
     }
     return render(request, "trips/trip_night_log.html", context)
+
+
+def _led(request: HttpRequest, night_id: int) -> TripNight:
+    night = trip_night_of(request, night_id)
+    require_leader(request, night.trip)
+    return night
 
 
 def _log_form(request: HttpRequest, night: TripNight) -> NightLogForm:

@@ -17,6 +17,7 @@ from trips.planning.cold_advice import advice
 from trips.services.cars import cars_of
 from trips.services.cautions import Caution, cautions
 from trips.services.closing import is_watched
+from trips.services.leading import who_may
 from trips.services.letter_kinds.call_outs import CALL_OUTS
 from trips.services.night_cold import cold_of_night
 from trips.services.night_logs import readings_of
@@ -66,6 +67,7 @@ def safety_part(board: Board) -> dict[str, Any]:
         "site_cautions": _by_site(board.nights, rows.hazards),
         "trip_cars": rows.cars,
         "seats": sum(car.seats for car in rows.cars),
+        "who_may": who_may(board.trip, leading=board.instructors),
     }
 
 
@@ -79,6 +81,7 @@ def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
     cold = cold_of_night(night, SiteMonth.objects.filter(site=night.spot.site_id))
     context = {
         "board": board,
+        "who_may": who_may(night.trip, leading=board.instructors),
         "trip": night.trip,
         "night": night,
         "safe": safe,
