@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from sky.dome import Standing
 from tests.trips.making import make_site
 from trips.almanac.camera import Lens, Sensor, Tracker
 from trips.almanac.lens_tonight import Rig, best_takes, lens_tonight, standing_shot, take
@@ -18,7 +19,8 @@ FULL_FRAME = Sensor(36.0, 24.0, 6000, 4000)
 WIDE = Rig(Lens(24, 1.8), 1.8, FULL_FRAME, 6400)
 LONG = Rig(Lens(85, 2.8), 2.8, FULL_FRAME, 6400)
 CORE = TargetTonight(
-    name="Core", target=target_of("milky-way:core"), at=0.0, sky_mag=21.0, declination=-29.0,
+    name="Core", target=target_of("milky-way:core"), at=0.0, spans=((0.0, 3600.0),),
+    standing=Standing(20.0, 180.0), sky_mag=21.0, declination=-29.0,
     field_degrees=60.0, weight=1.0,
 )  # fmt: skip
 

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
+from trips.almanac.cold_words import COLD
 from trips.planning import cold_advice
 from trips.planning.trip_warnings import TripWarning
-from trips.templatetags.trip_safety import COLD, WARNINGS, because, degrees, to_do, together, warned
+from trips.templatetags.trip_safety import WARNINGS, because, degrees, to_do, together, warned
 
 SAID: list[tuple[str, dict[str, Any], str]] = [
     ("first_drive", {"hours": 5.5, "limit": 4.0}, "5.5\u00a0h of driving before"),

@@ -47,6 +47,14 @@ def answer_words(one: LensTonight, night: Tonight) -> LensAnswer:
     return LensAnswer(_head(found, shot), _settings(one.rig, shot), lines)
 
 
+def take_words(rig: Rig, one: Take) -> tuple[str, tuple[str, ...]]:
+    """Give the settings toward one target and what they cost; "" with the reason if it cannot."""
+    shot = one.shot
+    if shot.iso is not None and not shot.is_possible:
+        return "", (_why_not(shot, shot.iso, rig),)
+    return _settings(rig, shot), tuple(_about(rig, one, shot))
+
+
 def _overhead(rig: Rig, night: Tonight) -> Shot:
     """Give what to set where nothing that is wanted stands right."""
     standing = standing_shot(rig, None, night.overhead_mag)

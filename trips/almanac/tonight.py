@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 
 from sky.camera.limits import LIMITS
+from sky.dome import Standing
 from sky.light.brightness import LocalSky, bodies_at, sky_toward
 from sky.place import Place
 from sky.targets.kinds import target_of
@@ -26,7 +27,7 @@ NO_EXPOSURE_LIGHTS = ("twilight",)
 
 @dataclass(frozen=True, slots=True)
 class TargetTonight:
-    """A target at its best moment (Unix seconds) inside its windows.
+    """A target at its best moment (Unix seconds) inside its windows, `spans`; `standing` then.
 
     `sky_mag` toward it then, with Moon and twilight; None where no exposure follows from the
     sky: in twilight, and of what is as bright as the Moon. `declination` None for what moves or
@@ -36,6 +37,8 @@ class TargetTonight:
     name: str
     target: Target
     at: float
+    spans: tuple[Pair, ...]
+    standing: Standing
     sky_mag: float | None
     declination: float | None
     field_degrees: float | None
@@ -99,6 +102,8 @@ def _told(one: NightTarget, mag: float) -> TargetTonight:
         name=one.entry.name,
         target=target,
         at=one.best.at,
+        spans=one.spans,
+        standing=one.best.standing,
         sky_mag=mag if is_exposed else None,
         declination=declination_of(target),
         field_degrees=usual_field(target, one.entry.field_degrees),
