@@ -5,6 +5,8 @@ import os
 from celery import Celery
 from kombu.transport import TRANSPORT_ALIASES
 
+from shared.call_out_watch import CallOutWatch
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
 
 TRANSPORT_ALIASES["filesystem"] = "shared.message_folder:Transport"
@@ -12,3 +14,4 @@ TRANSPORT_ALIASES["filesystem"] = "shared.message_folder:Transport"
 app = Celery("fieldnights")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
+app.steps["worker"].add(CallOutWatch)

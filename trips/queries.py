@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, Self
 
@@ -95,7 +96,7 @@ class EnrolmentQuerySet(OfTripQuerySet):
 
 
 class LetterQuerySet(OfTripQuerySet):
-    def claimable(self, *, at: datetime) -> Self:
-        """Give letters whose hour has come and that no living worker has in hand."""
+    def claimable(self, kinds: Iterable[str], *, at: datetime) -> Self:
+        """Give letters of these kinds whose hour has come and that no living worker has in hand."""
         dead = Q(state="sending", lease_expires_at__lt=at)
-        return self.filter(Q(state="queued") | dead, due_at__lte=at)
+        return self.filter(Q(state="queued") | dead, due_at__lte=at, kind__in=kinds)

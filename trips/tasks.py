@@ -11,6 +11,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from trips.services import closing, forgetting, jobs, joining, letters, working
+from trips.services.letter_kinds.post import ORDINARY, URGENT
 
 
 @shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
@@ -25,7 +26,7 @@ def sweep_jobs() -> None:
 
 @shared_task(name="trips.send_letters", ignore_result=True, soft_time_limit=540, time_limit=600)
 def send_letters() -> None:
-    letters.send_due(clock=timezone.now)
+    letters.send_due(ORDINARY, clock=timezone.now)
 
 
 @shared_task(name="trips.sweep_places", ignore_result=True, soft_time_limit=50, time_limit=60)
@@ -33,9 +34,11 @@ def sweep_places() -> None:
     joining.sweep_places(now=timezone.now())
 
 
-@shared_task(name="trips.sweep_call_outs", ignore_result=True, soft_time_limit=50, time_limit=60)
-def sweep_call_outs() -> None:
+@shared_task(name="trips.call_out", ignore_result=True)
+def call_out() -> None:
+    """Called by the worker's own watch, past the beat and the queue: shared/call_out_watch.py."""
     closing.sweep_call_outs(now=timezone.now())
+    letters.send_due(URGENT, clock=timezone.now)
 
 
 @shared_task(name="trips.forget", ignore_result=True, soft_time_limit=540, time_limit=600)

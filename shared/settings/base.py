@@ -156,6 +156,7 @@ if MAIL_SERVER:
     EMAIL_HOST, EMAIL_PORT = MAIL_SERVER.host, MAIL_SERVER.port
     EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = MAIL_SERVER.user, MAIL_SERVER.password
     EMAIL_USE_SSL, EMAIL_USE_TLS = MAIL_SERVER.is_tls, MAIL_SERVER.is_starttls
+# Of each word of the server's: with all that one letter needs still within its lease.
 EMAIL_TIMEOUT = 20
 
 # Logs: to the terminal, each line with its hour; a page that broke says why. A worker has its own.
@@ -181,7 +182,7 @@ CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_ENABLE_REMOTE_CONTROL = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_FOLDER / "beat-schedule")
-CELERY_BEAT_SCHEDULE = {
+CELERY_BEAT_SCHEDULE = {  # but for call-outs, which wait for no message: shared/call_out_watch.py
     "every-five-seconds-sweep-jobs": {
         "task": "trips.sweep_jobs",
         "schedule": JOB_SWEEP_SECONDS,
@@ -191,11 +192,6 @@ CELERY_BEAT_SCHEDULE = {
         "task": "trips.send_letters",
         "schedule": 5,
         "options": {"expires": 5},
-    },
-    "every-ten-seconds-sweep-call-outs": {
-        "task": "trips.sweep_call_outs",
-        "schedule": 10,
-        "options": {"expires": 10},
     },
     "every-hour-forget": {
         "task": "trips.forget",

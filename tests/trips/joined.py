@@ -9,6 +9,7 @@ from typing import Any
 from tests.trips.making import NOON, make_site
 from trips.models import Enrolment, Letter, Spot, Trip, TripNight
 from trips.services import joining, letters, link_ends, links
+from trips.services.letter_kinds.post import ORDINARY
 
 EVENING = date(2027, 6, 5)
 MEETING = datetime.fromisoformat("2027-06-05T18:30:00+00:00")
@@ -74,5 +75,5 @@ def kinds(enrolment: Enrolment | None = None) -> list[str]:
 
 
 def post(now: datetime = NOON) -> int:
-    """Send what is due."""
-    return letters.send_due(clock=lambda: now)
+    """Send what is due of ordinary mail."""
+    return letters.send_due(ORDINARY, clock=lambda: now)

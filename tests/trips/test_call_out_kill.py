@@ -53,7 +53,7 @@ def make_due(stage: Stage) -> None:
 
 def sweeps_again(stage: Stage) -> Callable[[], bool]:
     """Tell when a sweep has run to its end once more after now."""
-    done = re.compile(r"trips\.sweep_call_outs\S+ succeeded")
+    done = re.compile(r"looked for overdue nights")
     before = len(done.findall(stage.log()))
     return lambda: len(done.findall(stage.log())) > before
 

@@ -5,17 +5,21 @@ The phones in the field stay silent in all of these unless a test ticks by itsel
 
 from __future__ import annotations
 
+import smtplib
 from datetime import UTC, datetime, timedelta
 from typing import Any
+from unittest.mock import Mock
 from uuid import uuid4
 
 import pytest
 from django.core import mail
+from django.core.mail.backends.locmem import EmailBackend
 
 from tests.conftest import Cast
 from trips.models import Car, Drive, Letter, Tick, Trip, TripEvent, TripNight
 from trips.services import letters, trip_nights
 from trips.services.closing import close_night, reopen_night, sweep_call_outs
+from trips.services.letter_kinds.post import URGENT
 from trips.services.refusals import TripRefusedError
 
 pytestmark = pytest.mark.usefixtures("db")
@@ -46,7 +50,7 @@ def again(night: TripNight) -> TripNight:
 def pass_by(now: datetime) -> None:
     """Do what the worker does every few seconds."""
     sweep_call_outs(now=now)
-    letters.send_due(clock=lambda: now)
+    letters.send_due(URGENT, clock=lambda: now)
 
 
 def receivers() -> list[str]:
@@ -152,6 +156,88 @@ def test_a_later_end_puts_the_letters_off_and_they_go_then(cast: Cast, night: Tr
     pass_by(planned + timedelta(hours=2))
     pass_by(planned + timedelta(hours=2) + QUARTER)
     assert receivers() == [*["instructor@meadow.example"] * 2, "runa@holt.example"]
+
+
+@pytest.mark.parametrize(
+    ("dropped_by", "true_again"),
+    [
+        ({"ends_at": 2}, {"ends_at": -2}),
+        ({"decision": "no_go"}, {"decision": ""}),
+        ({"status": "cancelled"}, {"status": "confirmed"}),
+        ({"contact_mail": ""}, {"contact_mail": "runa@holt.example"}),
+    ],
+    ids=lambda facts: " ".join(map(str, *facts.items())),
+)
+def test_a_letter_that_was_dropped_goes_all_the_same_when_it_is_true_again(
+    cast: Cast, night: TripNight, dropped_by: dict[str, Any], true_again: dict[str, Any]
+) -> None:
+    pass_by(night.call_out_at)
+    change(cast, night, dropped_by)
+    pass_by(night.call_out_at + QUARTER)
+    assert Letter.objects.filter(state=Letter.State.DROPPED).count() == 1
+    change(cast, night, true_again)
+    pass_by(night.call_out_at + 2 * QUARTER)
+    assert receivers() == ["instructor@meadow.example"]
+    pass_by(night.call_out_at + 3 * QUARTER)
+    assert receivers() == ["instructor@meadow.example", "runa@holt.example"]
+
+
+def change(cast: Cast, night: TripNight, facts: dict[str, Any]) -> None:
+    """Give the night so many hours more, or the row that has such a column that value."""
+    (column, value), row = *facts.items(), again(night)
+    if column == "ends_at":
+        row.ends_at += timedelta(hours=value)
+        trip_nights.save_night(row, by=cast.instructor, now=row.meeting_at)
+    elif column == "decision":
+        TripNight.objects.filter(pk=night.pk).update(**facts)
+    else:
+        Trip.objects.filter(pk=night.trip_id).update(**facts)
+
+
+def test_another_contact_is_told_too_and_the_first_one_once(night: TripNight) -> None:
+    pass_by(night.call_out_at)
+    pass_by(night.call_out_at + QUARTER)
+    Trip.objects.filter(pk=night.trip_id).update(contact_mail="bela@holt.example")
+    for quarters in (2, 3, 4):
+        pass_by(night.call_out_at + quarters * QUARTER)
+    assert receivers()[1:] == ["runa@holt.example", "bela@holt.example"]
+    assert "holt" not in str(list(Letter.objects.values()))
+
+
+@pytest.mark.parametrize("kind", ["call_out_instructor", "call_out_contact"])
+def test_a_call_out_that_is_refused_is_tried_every_two_minutes_and_never_given_up(
+    night: TripNight, monkeypatch: pytest.MonkeyPatch, kind: str
+) -> None:
+    sweep_call_outs(now=night.call_out_at)
+    Letter.objects.exclude(kind=kind).delete()
+    refuses = Mock(side_effect=smtplib.SMTPServerDisconnected("gone"))
+    monkeypatch.setattr(EmailBackend, "send_messages", refuses)
+    clock = Mock(return_value=night.call_out_at + QUARTER)
+    waits = []
+    for _refusal in range(500):
+        letters.send_due(URGENT, clock=clock)
+        letter = Letter.objects.get()
+        waits.append(letter.due_at - clock())
+        clock.return_value = letter.due_at
+    assert (letter.state, letter.attempts) == (Letter.State.QUEUED, 500)
+    in_the_first_half_day = waits[:360]
+    assert max(in_the_first_half_day) == timedelta(minutes=2)
+    assert max(waits) == timedelta(hours=1)  # days later a wrong address must not plague a server
+
+
+def test_a_contact_who_may_have_the_letter_is_told_that_all_are_back(
+    cast: Cast, night: TripNight
+) -> None:
+    """A worker died with it in hand, or the server fell silent after it had taken it."""
+    for last in ({"state": "sending", "lease_expires_at": night.call_out_at}, {"attempts": 1}):
+        mail.outbox.clear()
+        reopen_night(again(night), by=cast.instructor, now=night.call_out_at)
+        pass_by(night.call_out_at)
+        Letter.objects.filter(kind="call_out_contact").update(**last)
+        close_night(again(night), by=cast.instructor, now=night.call_out_at + SECOND)
+        pass_by(night.call_out_at + QUARTER)
+        assert "All are back" in mail.outbox[-1].subject, last
+        assert receivers()[-1] == "runa@holt.example"
 
 
 @pytest.mark.parametrize(
@@ -273,8 +359,8 @@ def test_letters_that_wait_survive_whatever_stops(night: TripNight) -> None:
     sweep_call_outs(now=night.call_out_at)
     sweep_call_outs(now=night.call_out_at + SECOND)
     assert Letter.objects.count() == 2
-    letters.send_due(clock=lambda: night.call_out_at + QUARTER)
-    letters.send_due(clock=lambda: night.call_out_at + QUARTER)
+    letters.send_due(URGENT, clock=lambda: night.call_out_at + QUARTER)
+    letters.send_due(URGENT, clock=lambda: night.call_out_at + QUARTER)
     assert len(mail.outbox) == 2
 
 

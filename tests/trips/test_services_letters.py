@@ -16,6 +16,7 @@ from tests.trips.joined import asked, joined, make_joinable, placed, post
 from tests.trips.making import NOON, make_user
 from trips.models import Letter, Trip
 from trips.services import joining, letters, links
+from trips.services.letter_kinds.post import ORDINARY, Kind
 from trips.services.letter_words import LETTERS
 
 pytestmark = pytest.mark.django_db
@@ -100,8 +101,8 @@ def test_a_refused_letter_waits_longer_each_time_and_is_given_up_at_last(
         assert post(now) == 0
         waits.append(letter().due_at - now)
         now = letter().due_at
-    assert (letter().state, letter().attempts) == (Letter.State.FAILED, len(letters.WAITS) + 1)
-    assert tuple(waits[:-1]) == letters.WAITS
+    assert (letter().state, letter().attempts) == (Letter.State.FAILED, len(ORDINARY.waits) + 1)
+    assert tuple(waits[:-1]) == ORDINARY.waits
     assert "no such person" in letter().error
 
 
@@ -117,9 +118,9 @@ def test_a_letter_that_was_given_up_can_be_sent_all_the_same(trip: Trip, server:
 def test_one_refused_letter_keeps_no_other_back(trip: Trip, monkeypatch: Any) -> None:
     asked(trip, "A")
     asked(trip, "B")
-    written = LETTERS["link"]
+    written = LETTERS["link"].write
     breaks_once = Mock(side_effect=[ValueError("broken"), DEFAULT], wraps=written)
-    monkeypatch.setitem(LETTERS, "link", breaks_once)
+    monkeypatch.setitem(LETTERS, "link", Kind(breaks_once))
     assert post() == 1
     assert [sent.to for sent in mail.outbox] == [["b@meadow.example"]]
 

@@ -17,6 +17,7 @@ from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 
 from trips.models import Enrolment, Letter, Trip, TripInstructor, TripNight
+from trips.services.letter_kinds.post import Post
 from trips.services.letter_kinds.written import Written
 from trips.services.letter_words import LETTERS
 
@@ -26,8 +27,6 @@ Clock = Callable[[], datetime]
 
 MOST_SENT_IN_A_SWEEP = 100
 LEASE = timedelta(minutes=5)  # longer than a mail server may take
-# How long to wait after each refusal; after the last one the board says so and nothing is tried.
-WAITS = tuple(timedelta(minutes=minutes) for minutes in (1, 5, 15, 60, 240, 720))
 LONGEST_SUBJECT = 200
 NO_LEASE = {"lease_owner": None, "lease_expires_at": None}
 
@@ -42,7 +41,10 @@ def queue(
     enrolment: Enrolment | None = None,
     instructor: TripInstructor | None = None,
 ) -> Letter:
-    """Let a letter go out once its hour has come; asked for twice by one key, it is one letter."""
+    """Let a letter go out once its hour has come; asked for twice by one key, it is one letter.
+
+    One that was dropped did not go: asked for again, it waits again.
+    """
     if kind not in LETTERS:
         raise KeyError(f"no letter is called {kind}")
     about = {"night": night, "enrolment": enrolment, "instructor": instructor}
@@ -50,18 +52,27 @@ def queue(
     letter, _is_new = Letter.objects.get_or_create(
         key=key, defaults={"kind": kind, "trip": trip, "due_at": due_at, **about}
     )
+    if letter.state == Letter.State.DROPPED:
+        _wait_again(letter, due_at=due_at)
     return letter
 
 
 def try_again(letter: Letter, *, now: datetime) -> None:
     """Send a letter that was given up, from the first attempt on."""
-    failed = Letter.objects.filter(pk=letter.pk, state=Letter.State.FAILED)
-    failed.update(state=Letter.State.QUEUED, attempts=0, due_at=now, error="")
+    if letter.state == Letter.State.FAILED:
+        _wait_again(letter, due_at=now, attempts=0, error="")
 
 
-def send_due(*, clock: Clock) -> int:
-    """Send what is due, the oldest first; give how many went out."""
-    due = list(Letter.objects.claimable(at=clock()).values_list("pk", flat=True))
+def _wait_again(letter: Letter, **fields: object) -> None:
+    """Queue a letter that came to an end, unless somebody has done so meanwhile."""
+    as_read = Letter.objects.filter(pk=letter.pk, state=letter.state)
+    as_read.update(state=Letter.State.QUEUED, **fields)
+
+
+def send_due(post: Post, *, clock: Clock) -> int:
+    """Send what is due of such post, the oldest first; give how many went out."""
+    kinds = [name for name, kind in LETTERS.items() if kind.post is post]
+    due = list(Letter.objects.claimable(kinds, at=clock()).values_list("pk", flat=True))
     if not due:
         return 0
     sent = 0
@@ -80,7 +91,7 @@ def send_due(*, clock: Clock) -> int:
 def _claim(key: int, *, now: datetime) -> Letter | None:
     """Take the letter in hand, or give None where another worker has it."""
     owner = uuid.uuid4()
-    taken = Letter.objects.claimable(at=now).filter(pk=key)
+    taken = Letter.objects.claimable(LETTERS, at=now).filter(pk=key)
     sending = {"state": Letter.State.SENDING, "lease_owner": owner, "lease_expires_at": now + LEASE}
     if taken.update(**sending) != 1:
         return None
@@ -93,7 +104,7 @@ def _claim(key: int, *, now: datetime) -> Letter | None:
 
 def _send(letter: Letter, connection: BaseEmailBackend, clock: Clock) -> bool:
     try:
-        written = LETTERS[letter.kind](letter)
+        written = LETTERS[letter.kind].write(letter)
         if written is None:
             _end(letter, state=Letter.State.DROPPED)
             return False
@@ -119,13 +130,14 @@ def _message(letter: Letter, written: Written) -> EmailMessage:
 
 
 def _refused(letter: Letter, error: Exception, *, now: datetime) -> None:
-    """Wait and try again, longer each time; at last leave it to people."""
+    """Wait and try again, as its kind is; at last leave it to people."""
     said = f"{type(error).__name__}: {error}"[:300]
     attempts = letter.attempts + 1
-    if attempts > len(WAITS):
+    wait = LETTERS[letter.kind].post.wait_after(attempts)
+    if wait is None:
         _end(letter, state=Letter.State.FAILED, attempts=attempts, error=said)
         return
-    again = now + WAITS[attempts - 1]
+    again = now + wait
     _end(letter, state=Letter.State.QUEUED, attempts=attempts, error=said, due_at=again)
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from django.db.models import Q
+from django.utils.crypto import salted_hmac
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
@@ -14,7 +16,8 @@ from trips.almanac.local_time import clock
 from trips.almanac.places import describe_position
 from trips.models import Letter, Spot, Trip, TripInstructor, TripNight
 from trips.services import links
-from trips.services.letter_kinds.written import Builder, Written, address, paragraphs
+from trips.services.letter_kinds.post import URGENT, Kind
+from trips.services.letter_kinds.written import Written, address, paragraphs
 from trips.services.night_times import spot_decided
 from trips.services.who_is_out import heads_of, out_in_words
 
@@ -22,8 +25,8 @@ INSTRUCTOR, CONTACT, OVER = "call_out_instructor", "call_out_contact", "call_out
 
 
 def key_for(night: TripNight, instructor: TripInstructor | None = None) -> str:
-    """Give what makes a letter of this night and its planned hour the same one."""
-    to = f"instructor-{instructor.pk}" if instructor else "contact"
+    """Give what makes a letter of this night and its planned hour, to the same reader, one."""
+    to = f"instructor-{instructor.pk}" if instructor else f"contact-{_digest(night.trip)}"
     return f"call-out:{night.pk}:{night.call_out_at.timestamp():.0f}:{to}"
 
 
@@ -75,7 +78,7 @@ def to_contact(letter: Letter) -> Written | None:
 def over(letter: Letter) -> Written | None:
     """Call off what the contact was told."""
     night = letter.night
-    if night is None or night.closed_at is None or not is_told(night):
+    if night is None or night.closed_at is None or not letter.trip.contact_mail:
         return None
     words = _("%(by)s closed the night at %(time)s (%(zone)s) and says that all are back.")
     return Written(
@@ -94,14 +97,17 @@ def over(letter: Letter) -> Written | None:
 
 
 def is_told(night: TripNight) -> bool:
-    """Tell whether the contact has the letter, or may have it."""
-    going = Letter.objects.filter(
-        night=night, kind=CONTACT, state__in=(Letter.State.SENDING, Letter.State.SENT)
-    )
-    return bool(going.exists())
+    """Tell whether the contact has the letter, or may have it: a mail server that fell silent may
+    have taken it all the same."""
+    going = Q(state__in=(Letter.State.SENDING, Letter.State.SENT)) | Q(attempts__gt=0)
+    return bool(Letter.objects.filter(going, night=night, kind=CONTACT).exists())
 
 
-CALL_OUTS: dict[str, Builder] = {INSTRUCTOR: to_instructor, CONTACT: to_contact, OVER: over}
+CALL_OUTS: dict[str, Kind] = {
+    INSTRUCTOR: Kind(to_instructor, URGENT),
+    CONTACT: Kind(to_contact, URGENT),
+    OVER: Kind(over, URGENT),
+}
 
 
 def leaders(trip: Trip) -> str:
@@ -111,6 +117,11 @@ def leaders(trip: Trip) -> str:
         for leader in trip.instructors.select_related("user")
     ]
     return "\n".join(lines)
+
+
+def _digest(trip: Trip) -> str:
+    """Give what another address makes another one, and from which nobody reads it."""
+    return salted_hmac("call-out contact", trip.contact_mail.lower()).hexdigest()[:16]
 
 
 def _is_overdue(letter: Letter, night: TripNight) -> bool:

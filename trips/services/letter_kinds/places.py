@@ -10,7 +10,8 @@ from django.utils.translation import gettext as _
 from trips.almanac.local_time import clock, local
 from trips.models import Enrolment, Letter, Trip, TripNight
 from trips.services import links, places
-from trips.services.letter_kinds.written import Builder, Written, address, paragraphs
+from trips.services.letter_kinds.post import Kind
+from trips.services.letter_kinds.written import Written, address, paragraphs
 
 State = Enrolment.State
 
@@ -143,15 +144,15 @@ def trip_cancelled(letter: Letter) -> Written | None:
     )
 
 
-PLACES: dict[str, Builder] = {
-    "link": link,
-    "moved_up": moved_up,
-    "hold_ends": hold_ends,
-    "lapsed": lapsed,
-    "removed": removed,
-    "placed": placed,
-    "trip_confirmed": trip_confirmed,
-    "trip_cancelled": trip_cancelled,
+PLACES: dict[str, Kind] = {
+    "link": Kind(link),
+    "moved_up": Kind(moved_up),
+    "hold_ends": Kind(hold_ends),
+    "lapsed": Kind(lapsed),
+    "removed": Kind(removed),
+    "placed": Kind(placed),
+    "trip_confirmed": Kind(trip_confirmed),
+    "trip_cancelled": Kind(trip_cancelled),
 }
 
 
