@@ -9,9 +9,10 @@ every azimuth that no neighbour shows better.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +35,10 @@ SAMPLES = 65
 NEAR_DEGREES = 1e-6
 # Each step toward the outermost rows leaves a tenth of what is missing, of some degrees at first.
 STEPS = 5
+LEAST_STEP_DEGREES = 0.01
+
+# The lowest and the highest altitude that the row of a tilt shows at every azimuth, degrees.
+Shown = Callable[[float], tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +102,15 @@ def plan_panorama(
     if lowest >= highest:
         raise SkyError("panorama_upside_down", lowest=lowest, highest=highest)
 
+    @cache
+    def tilted(tilt: float) -> _Tilted:
+        return _Tilted(lens, sensor, tilt)
+
     def shown(tilt: float) -> tuple[float, float]:
-        return _Tilted(lens, sensor, tilt).shown(width_degrees, overlap)
+        return tilted(tilt).shown(width_degrees, overlap)
 
     tilts = _tilts(shown, overlap, lowest, highest)
-    rows = tuple(_Tilted(lens, sensor, tilt).row(width_degrees, overlap) for tilt in tilts)
+    rows = tuple(tilted(tilt).row(width_degrees, overlap) for tilt in tilts)
     frames = sum(row.frames for row in rows)
     until_last = (frames - 1) * (seconds + pause_seconds)
     turned = SIDEREAL_RADIANS_PER_SECOND * until_last
@@ -113,19 +122,51 @@ def plan_panorama(
     )
 
 
-def _tilts(
-    shown: Callable[[float], tuple[float, float]], overlap: float, lowest: float, highest: float
-) -> list[float]:
+def _tilts(shown: Shown, overlap: float, lowest: float, highest: float) -> list[float]:
     """Spread rows evenly from one that just shows the lowest to one that just shows the highest."""
-    low = high = (lowest + highest) / 2
-    for _step in range(STEPS):
-        low = _tilt(low + lowest - shown(low)[0])
-        high = _tilt(high + highest - shown(high)[1])
+    middle = (lowest + highest) / 2
+    low = -_least_tilt(lambda tilt: -shown(-tilt)[0], -middle, -lowest)
+    high = _least_tilt(lambda tilt: shown(tilt)[1], middle, highest)
     if high <= low:
-        return [(low + high) / 2]
+        return _one_row(shown, high, low, lowest, highest)
     bottom, top = shown(low)
-    rows = math.ceil((high - low) / ((top - bottom) * (1 - overlap)))
-    return [low + (high - low) * row / rows for row in range(rows + 1)]
+    gaps = math.ceil((high - low) / ((top - bottom) * (1 - overlap)))
+    while True:
+        tilts = [low + (high - low) * row / gaps for row in range(gaps + 1)]
+        if _overlap(map(shown, tilts), overlap):
+            return tilts
+        gaps += 1
+
+
+def _one_row(shown: Shown, low: float, high: float, lowest: float, highest: float) -> list[float]:
+    """Give the tilt in the middle, or else one that shows both; two where the jumps allow none."""
+    for tilt in ((low + high) / 2, low, high):
+        bottom, top = shown(tilt)
+        if bottom <= lowest and highest <= top:
+            return [tilt]
+    return [low, high]
+
+
+def _least_tilt(top: Callable[[float], float], tilt: float, wanted: float) -> float:
+    """Give about the least tilt whose row shows up to what is wanted, from one of some degrees off.
+
+    What a row shows jumps down where it can do with a frame less: a step may fall short by that, so
+    that the last ones only climb.
+    """
+    for _step in range(STEPS):
+        tilt = _tilt(tilt + wanted - top(tilt))
+    while (missing := wanted - top(tilt)) > 0:
+        tilt = _tilt(tilt + max(missing, LEAST_STEP_DEGREES))
+    return tilt
+
+
+def _overlap(rows: Iterable[tuple[float, float]], overlap: float) -> bool:
+    """Tell whether each row shows as much of the next, at least: of rows that take in less than
+    the lowest, since what they show depends on their tilt."""
+    return all(
+        below[1] - above[0] >= overlap * min(below[1] - below[0], above[1] - above[0])
+        for below, above in pairwise(rows)
+    )
 
 
 def _tilt(altitude: float) -> float:
@@ -150,7 +191,7 @@ class _Tilted:
     def shown(self, width: float, overlap: float) -> tuple[float, float]:
         """Give the lowest and the highest altitude that such a row shows at every azimuth."""
         row = self.row(width, overlap)
-        outside = width / 2 - row.azimuths[-1]
+        outside = width / 2 - row.turn_degrees * (row.frames - 1) / 2
         aside = max(outside, row.turn_degrees / 2 if row.frames > 1 else 0.0)
         return -self._edge(-1, aside), self._edge(1, aside)
 
