@@ -17,7 +17,7 @@ from trips.almanac.places import describe_position
 from trips.models import Letter, Spot, Trip, TripInstructor, TripNight
 from trips.services import links
 from trips.services.letter_kinds.post import URGENT, Kind
-from trips.services.letter_kinds.written import Written, address, paragraphs
+from trips.services.letter_kinds.written import Written, address, named, paragraphs
 from trips.services.night_times import spot_decided
 from trips.services.who_is_out import heads_of, out_in_words
 
@@ -60,7 +60,7 @@ def to_contact(letter: Letter) -> Written | None:
         letter.trip.contact_mail,
         _("Overdue: the night at %(site)s, %(date)s") % _names(night),
         paragraphs(
-            _("Hello %(name)s,") % {"name": letter.trip.contact_name or letter.trip.contact_mail},
+            _("Hello %(name)s,") % {"name": _contact(letter.trip)},
             _overdue(night),
             _no_rescue(),
             _("Call those who lead:"),
@@ -87,7 +87,7 @@ def over(letter: Letter) -> Written | None:
         paragraphs(
             words
             % {
-                "by": night.closed_by,
+                "by": named(night.closed_by),
                 "time": clock(night.closed_at, _zone(night)),
                 "zone": _zone(night),
             },
@@ -113,7 +113,7 @@ CALL_OUTS: dict[str, Kind] = {
 def leaders(trip: Trip) -> str:
     """List who leads, with the phone where one is written down."""
     lines = [
-        f"{leader}: {leader.phone or _('no phone written down')}"
+        f"{named(leader)}: {leader.phone or _('no phone written down')}"
         for leader in trip.instructors.select_related("user")
     ]
     return "\n".join(lines)
@@ -148,8 +148,7 @@ def _then_the_contact(letter: Letter, night: TripNight) -> str:
         return _("No mail of a contact at home is written down: nobody else is told.")
     words = _("If the night is not closed by %(time)s, %(name)s gets a letter that tells all this.")
     at = letter.due_at + timedelta(minutes=trip.contact_after_minutes)
-    name = trip.contact_name or trip.contact_mail
-    return words % {"time": clock(at, _zone(night)), "name": name}
+    return words % {"time": clock(at, _zone(night)), "name": _contact(trip)}
 
 
 def _what_rescuers_ask(night: TripNight) -> list[str]:
@@ -171,7 +170,7 @@ def _where(title: str, spot: Spot | None) -> str:
         return ""
     site = spot.site
     lines = [
-        f"{title}: {spot.name}, {site.name}",
+        f"{title}: {named(spot.name)}, {named(site.name)}",
         describe_position(spot.latitude, spot.longitude),
         f"geo:{spot.latitude:.5f},{spot.longitude:.5f}",
     ]
@@ -186,7 +185,7 @@ def _way(night: TripNight) -> str:
     spot = spot_decided(night)
     lines = [
         _("Way: they met at %(point)s at %(time)s.")
-        % {"point": night.meeting_point, "time": clock(night.meeting_at, _zone(night))}
+        % {"point": named(night.meeting_point), "time": clock(night.meeting_at, _zone(night))}
     ]
     if night.drive_minutes:
         lines.append(_("Drive back: %(minutes)d min.") % {"minutes": night.drive_minutes})
@@ -201,7 +200,7 @@ def _cars(night: TripNight) -> str:
     cars = driven or [car.name for car in night.trip.cars.all()]
     if not cars:
         return _("Cars: none written down.")
-    return "\n".join([_("Cars:"), *(f"– {car}" for car in cars)])
+    return "\n".join([_("Cars:"), *(f"– {named(car)}" for car in cars)])
 
 
 def _no_rescue() -> str:
@@ -211,13 +210,17 @@ def _no_rescue() -> str:
     )
 
 
+def _contact(trip: Trip) -> str:
+    return named(trip.contact_name or trip.contact_mail)
+
+
 def _zone(night: TripNight) -> str:
     return str(night.spot.site.zone)
 
 
 def _names(night: TripNight) -> dict[str, str]:
     return {
-        "trip": " ".join(night.trip.name.split()),
-        "site": " ".join(spot_decided(night).site.name.split()),
+        "trip": named(night.trip.name),
+        "site": named(spot_decided(night).site.name),
         "date": date_format(night.date, "l j F Y"),
     }

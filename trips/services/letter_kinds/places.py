@@ -11,7 +11,7 @@ from trips.almanac.local_time import clock, local
 from trips.models import Enrolment, Letter, Trip, TripNight
 from trips.services import links, places
 from trips.services.letter_kinds.post import Kind
-from trips.services.letter_kinds.written import Written, address, paragraphs
+from trips.services.letter_kinds.written import Written, address, named, paragraphs
 
 State = Enrolment.State
 
@@ -185,7 +185,7 @@ def nights_of(trip: Trip) -> str:
 def _meeting(night: TripNight) -> str:
     return _("%(when)s: %(where)s") % {
         "when": _on_clock(night.meeting_at, night.spot.site.zone),
-        "where": " ".join(night.meeting_point.split()) or night.spot.site.name,
+        "where": named(night.meeting_point) or named(night.spot.site.name),
     }
 
 
@@ -222,15 +222,15 @@ def _of(letter: Letter, *states: str) -> Enrolment | None:
 
 
 def _written(enrolment: Enrolment, subject: str, *parts: str) -> Written:
-    hello = _("Hello %(name)s,") % {"name": enrolment.person.name}
-    club = enrolment.trip.organisation.name
+    hello = _("Hello %(name)s,") % {"name": named(enrolment.person.name)}
+    club = named(enrolment.trip.organisation.name)
     return Written(
         enrolment.person.mail, subject % _names(enrolment), paragraphs(hello, *parts, club)
     )
 
 
 def _names(enrolment: Enrolment) -> dict[str, object]:
-    return {"trip": " ".join(enrolment.trip.name.split())}
+    return {"trip": named(enrolment.trip.name)}
 
 
 def _link(enrolment: Enrolment) -> str:
