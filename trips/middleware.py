@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
@@ -19,6 +20,30 @@ POLICY = "; ".join(
 )
 
 
+# Addresses that let in whoever knows them (`views/link_doors.py`).
+PRIVATE = re.compile(r"/(?:b|h|j|join)/")
+QUIET = {
+    "Referrer-Policy": "no-referrer",
+    "X-Robots-Tag": "noindex, nofollow",
+    "Cache-Control": "private, no-store",
+}
+
+
+class PrivateLinkMiddleware:
+    """Keeps an address that is a secret quiet in every answer under it, whoever gives it: pages
+    that are not there or broke, refused methods, redirects. Outermost, and over what others say."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if PRIVATE.match(request.path_info):
+            for name, value in QUIET.items():
+                response.headers[name] = value
+        return response
+
+
 class ContentSecurityPolicyMiddleware:
     """Puts the policy on every answer, error pages included."""
 
@@ -30,7 +55,6 @@ class ContentSecurityPolicyMiddleware:
         response.headers["Content-Security-Policy"] = POLICY
         # An address can hold the position of a site: other servers are told nothing. The same
         # origin is told, because Django's CSRF check over HTTPS reads it.
-        # Behind a private link nobody is told anything.
         response.headers.setdefault("Referrer-Policy", "same-origin")
         response.headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()"
         return response

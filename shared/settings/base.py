@@ -36,6 +36,7 @@ INSTALLED_APPS = [
     "trips",
 ]
 MIDDLEWARE = [
+    "trips.middleware.PrivateLinkMiddleware",  # first: it has the last word
     "django.middleware.security.SecurityMiddleware",
     # Pages shrink to a sixth. Their lengths tell nothing of the tokens in them: those are masked
     # anew in each answer, and the middleware pads at random.

@@ -1,4 +1,7 @@
-"""The doors that a private link opens: no account, no cookie, nothing told to other servers."""
+"""The doors that a private link opens: no account, no cookie.
+
+`PrivateLinkMiddleware` keeps their addresses quiet.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +29,7 @@ MISSES = Limit("missed-link", most=60, seconds=600)
 
 
 def by_link(view: View) -> View:
-    """Say on every answer, a refusal too, that the address is secret; take a chosen look.
+    """Answer a link that opens nothing in one way; take a chosen look.
 
     No CSRF token: the link itself is the right, no cookie carries one, and a browser that may
     tell nobody where it comes from could not prove it.
@@ -38,11 +41,7 @@ def by_link(view: View) -> View:
         look = request.GET.get("look")
         if look is not None and look in LOOKS:
             return keep_look(HttpResponseRedirect(request.path), look, secure=request.is_secure())
-        response = _answered(view, request, *args, **options)
-        response.headers["Referrer-Policy"] = "no-referrer"
-        response.headers["X-Robots-Tag"] = "noindex, nofollow"
-        response.headers.setdefault("Cache-Control", "private, no-cache")
-        return response
+        return _answered(view, request, *args, **options)
 
     return guarded
 
