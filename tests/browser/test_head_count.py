@@ -14,6 +14,14 @@ KEPT = """async words => {
   return (await kept?.text())?.includes(words);
 }"""
 
+# A mark of the first person of the page, as a phone gone wrong might keep it.
+BROKEN = """() => {
+  const page = document.querySelector(".count-page"), item = page.querySelector("li[data-who]");
+  const mark = {uid: "1", who: item.dataset.who, name: "Somebody", kind: "here", at: "yesterday"};
+  const box = `marks ${location.pathname} ${page.dataset.night}`;
+  localStorage.setItem(box, JSON.stringify([mark]));
+}"""
+
 
 def _big(page: Page) -> str:
     return page.locator(".big").inner_text()
@@ -46,6 +54,26 @@ def test_marks_made_without_signal_outlive_the_page_and_arrive_once(
     page.get_by_role("button", name="has left").first.click()
     expect(page.locator("[data-words-left]")).to_be_visible()
     assert _big(page).startswith("1")
+    context.close()
+
+
+def test_a_mark_that_cannot_be_read_is_said_once_and_not_sent_for_ever(
+    windows: Windows, served: Served
+) -> None:
+    address = reverse("head_count", args=[served.facts["links"]["head count"]])
+    context = windows.browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto(served.origin + address)
+    page.evaluate(BROKEN)
+    page.reload()
+    refused = page.locator("[data-refused]")
+    expect(refused).to_contain_text("cannot be read: count the person again")
+    expect(page.locator("[data-kept]")).to_contain_text("Every mark is sent")
+    page.reload()
+    expect(refused).to_be_visible()
+    page.locator("li form button:visible").first.click()
+    expect(refused).to_be_hidden()
+    expect(page.locator("[data-kept]")).to_contain_text("Every mark is sent")
     context.close()
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, Tick, Trip, TripInstructor, TripNight, User
 from trips.planning.head_count import Mark, Standing, standing
@@ -17,6 +18,8 @@ from trips.services.trip_history import note
 # A phone's clock may run ahead, and a tick from the future would outlast every later one; or it
 # may have been set to nothing, and its ticks would count for nothing. Both are taken as of now.
 FASTEST_CLOCK, EARLIEST = timedelta(minutes=2), timedelta(days=2)
+# Within this the same button pressed by the same leader is one press, on a slow network too.
+SAME_PRESS = timedelta(minutes=1)
 # A night is looked for from some hours before its meeting until the next morning.
 BEFORE, AFTER = timedelta(hours=8), timedelta(hours=8)
 EXPECTED = (Enrolment.State.PLACED, Enrolment.State.HELD)
@@ -33,14 +36,19 @@ class SentTick:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
-    """What came of a post: every tick in `kept` or `refused`, by its client's id.
+class Refused:
+    """A tick that no phone need send again, and why in one sentence."""
 
-    Refused are those of people who are no longer on the trip, which no phone need send again.
-    """
+    client_uid: uuid.UUID
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What came of a post: every tick in `kept`, by its client's id, or `refused`."""
 
     kept: tuple[uuid.UUID, ...]
-    refused: tuple[uuid.UUID, ...]
+    refused: tuple[Refused, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +95,34 @@ def take(
     stored = _stored(ours, night)
     kept = [tick for tick in ours if stored.get(tick.client_uid) == (tick.who, tick.kind)]
     held = set(kept)
-    refused = [tick for tick in ticks if tick not in held]
-    return Taken(_uids(kept), _uids(refused))
+    refused = [_refused(tick, known) for tick in ticks if tick not in held]
+    return Taken(tuple(tick.client_uid for tick in kept), tuple(refused))
+
+
+def press(tick: SentTick, *, night: TripNight, by: TripInstructor, now: datetime) -> None:
+    """Keep the press of a button. Pressed twice at once it is one tick.
+
+    A page that was gone back to carries the id of a press that is kept already: what is pressed
+    there is another tick, with an id that follows from that one and from the person's last.
+    """
+    of_person = [one for one in Tick.objects.filter(night=night) if _key(one) == tick.who]
+    last = max(of_person, key=lambda one: (one.received_at, one.pk), default=None)
+    if last is not None and _is_repeated(tick, last, by, now):
+        return
+    if last is not None and any(one.client_uid == tick.client_uid for one in of_person):
+        tick = replace(tick, client_uid=uuid.uuid5(tick.client_uid, str(last.client_uid)))
+    take([tick], night=night, by=by, now=now)
+
+
+def _is_repeated(tick: SentTick, last: Tick, by: TripInstructor, now: datetime) -> bool:
+    same = last.kind == tick.kind and last.instructor_id == by.pk
+    return same and now - last.received_at <= SAME_PRESS
+
+
+def _refused(tick: SentTick, known: Container[str]) -> Refused:
+    if tick.who not in known:
+        return Refused(tick.client_uid, _("This person is not on this trip any more."))
+    return Refused(tick.client_uid, _("This mark cannot be kept: count the person again."))
 
 
 def _stored(ticks: Iterable[SentTick], night: TripNight) -> dict[uuid.UUID, tuple[str, str]]:
@@ -139,10 +173,6 @@ def _participant(row: Enrolment, marks: dict[str, list[Mark]]) -> Counted:
 def _leader(row: TripInstructor, marks: dict[str, list[Mark]]) -> Counted:
     key = f"l{row.pk}"
     return Counted(key, str(row), True, row.phone, "", standing(marks.get(key, [])))
-
-
-def _uids(ticks: Iterable[SentTick]) -> tuple[uuid.UUID, ...]:
-    return tuple(tick.client_uid for tick in ticks)
 
 
 @transaction.atomic

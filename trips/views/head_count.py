@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import uuid
 from dataclasses import dataclass
 from typing import Any
@@ -12,28 +11,18 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.templatetags.static import static
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.dateparse import parse_date, parse_datetime
+from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from trips.almanac.local_time import clock
-from trips.models import Tick, TripInstructor, TripNight
+from trips.models import TripInstructor, TripNight
 from trips.planning.head_count import missing_from
 from trips.services.closing import close_night, reopen_night
-from trips.services.head_counts import (
-    Counted,
-    SentTick,
-    Taken,
-    night_now,
-    people_of,
-    take,
-)
+from trips.services.head_counts import Counted, Taken, night_now, people_of, press, take
 from trips.services.refusals import RefusedError
 from trips.views.link_doors import by_link, instructor_by
-
-# What a phone without signal gathers in a night, and more.
-MOST_TICKS, MOST_BYTES = 2000, 1_000_000
-UNREADABLE = (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
+from trips.views.sent_ticks import UNREADABLE, Sent, pressed_tick, sent_ticks
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -44,7 +33,7 @@ def head_count(request: HttpRequest, token: str) -> HttpResponse:
     if night is None:
         return render(request, "trips/head_count_none.html", {"trip": leader.trip})
     if request.method == "POST":
-        take([_typed(request)], night=night, by=leader, now=timezone.now())
+        press(pressed_tick(request), night=night, by=leader, now=timezone.now())
         return redirect(f"{request.get_full_path()}#lists")
     context = _context(request, night, leader, token)
     return render(request, "trips/head_count.html", context)
@@ -56,11 +45,13 @@ def head_count_ticks(request: HttpRequest, token: str) -> HttpResponse:
     """Take what a phone gathered, and answer with the lists as they now stand."""
     leader, night = _counting(request, token)
     try:
-        taken = take(_sent(request), night=night, by=leader, now=timezone.now())
+        sent = sent_ticks(request)
     except UNREADABLE:
         words = _("These marks cannot be read. Load the page again; what it kept stays with it.")
         return JsonResponse({"refusal": words}, status=400)
-    return JsonResponse(_answer(request, taken, _context(request, night, leader, token)))
+    taken = take(sent.ticks, night=night, by=leader, now=timezone.now())
+    lists = _context(request, night, leader, token)
+    return JsonResponse(_answer(request, sent, taken, lists))
 
 
 @require_POST
@@ -167,36 +158,16 @@ def _night(request: HttpRequest, leader: TripInstructor) -> TripNight | None:
     return found
 
 
-def _typed(request: HttpRequest) -> SentTick:
-    """A press of a button without a script: it carries an id, so that two presses are one tick."""
-    try:
-        uid, kind = uuid.UUID(request.POST["uid"]), Tick.Kind(request.POST["kind"])
-        return SentTick(uid, request.POST["who"], kind, timezone.now())
-    except (KeyError, ValueError) as error:
-        raise Http404 from error
-
-
-def _sent(request: HttpRequest) -> list[SentTick]:
-    """Read the marks of a phone. Errors: `UNREADABLE`."""
-    if len(request.body) > MOST_BYTES:
-        raise ValueError
-    rows = json.loads(request.body)["ticks"]
-    if len(rows) > MOST_TICKS:
-        raise ValueError
-    return [_read(row) for row in rows]
-
-
-def _read(row: dict[str, Any]) -> SentTick:
-    at = parse_datetime(row["at"])
-    if at is None or at.tzinfo is None:
-        raise ValueError
-    return SentTick(uuid.UUID(row["uid"]), str(row["who"]), Tick.Kind(row["kind"]), at)
-
-
-def _answer(request: HttpRequest, taken: Taken, context: dict[str, Any]) -> dict[str, Any]:
-    lists = render(request, "trips/_head_count_lists.html", context).content.decode()
+def _answer(
+    request: HttpRequest, sent: Sent, taken: Taken, context: dict[str, Any]
+) -> dict[str, Any]:
+    """A phone sends no mark again that was kept or refused, and shows those that were refused."""
+    unread = _("This mark cannot be read: count the person again.")
     return {
         "kept": [str(uid) for uid in taken.kept],
-        "refused": [str(uid) for uid in taken.refused],
-        "lists": lists,
+        "refused": [
+            *({"uid": str(one.client_uid), "why": one.why} for one in taken.refused),
+            *({"uid": uid, "why": unread} for uid in sent.unread),
+        ],
+        "lists": render(request, "trips/_head_count_lists.html", context).content.decode(),
     }

@@ -4,12 +4,16 @@
 
   const page = document.querySelector(".count-page");
   const box = `marks ${location.pathname} ${page.dataset.night}`;
+  const refusedBox = `refused ${box}`;
   const AGAIN_MS = 20_000;
+  const MOST_SENT = 1000;
   const LIST = { here: "here", left: "left", not_here: "still" };
   let sending = false;
 
-  const kept = () => JSON.parse(localStorage.getItem(box) ?? "[]");
-  const keep = (marks) => localStorage.setItem(box, JSON.stringify(marks));
+  const read = (name) => JSON.parse(localStorage.getItem(name) ?? "[]");
+  const write = (name, marks) => localStorage.setItem(name, JSON.stringify(marks));
+  const kept = () => read(box);
+  const keep = (marks) => write(box, marks);
   const fresh = () => {
     const bytes = crypto.getRandomValues(new Uint8Array(16));
     bytes[6] = (bytes[6] & 15) | 64;
@@ -18,13 +22,14 @@
     return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
   };
 
+  const hour = (at) => (Date.parse(at) ? new Date(at).toTimeString().slice(0, 5) : "");
+
   /* Put a person into the list that a mark says, and count anew. */
   function show(mark) {
     const item = document.getElementById(mark.who);
     if (!item) return;
     item.dataset.state = LIST[mark.kind];
-    const time = new Date(mark.at).toTimeString().slice(0, 5);
-    item.querySelector("[data-last]").textContent = time;
+    item.querySelector("[data-last]").textContent = hour(mark.at);
     document.querySelector(`[data-list="${LIST[mark.kind]}"] .names`).append(item);
   }
 
@@ -54,17 +59,44 @@
     else tell((many === 1 ? words.one : words.many).replace("{}", many));
   }
 
+  /* What the service did not keep is said until it is counted again or put away. */
+  function tellRefused() {
+    const words = page.querySelector("template").content.querySelector("[data-words]").dataset;
+    const marks = read(refusedBox);
+    const section = page.querySelector("[data-refused]");
+    section.hidden = marks.length === 0;
+    section.querySelector("ul").replaceChildren(
+      ...marks.map(({ name, kind, at, why }) => {
+        const item = document.createElement("li");
+        const who = document.createElement("bdi");
+        who.textContent = name;
+        item.append(who, `: ${[words[kind] ?? kind, hour(at)].join(" ").trim()}. ${why}`);
+        return item;
+      }),
+    );
+  }
+
+  function settle(taken, refused) {
+    const done = new Set(taken);
+    const why = new Map(refused.map((one) => [one.uid, one.why]));
+    const told = (mark) => why.get(mark.uid ?? null);
+    const back = kept().filter(told).map((mark) => ({ ...mark, why: told(mark) }));
+    write(refusedBox, [...read(refusedBox), ...back]);
+    keep(kept().filter((mark) => !done.has(mark.uid) && !told(mark)));
+  }
+
   function replay() {
     for (const mark of kept()) show(mark);
     count();
     waiting();
+    tellRefused();
   }
 
   async function send() {
     if (sending || kept().length === 0) return;
     sending = true;
     try {
-      const ticks = kept();
+      const ticks = kept().slice(0, MOST_SENT);
       const answer = await fetch(page.dataset.post, {
         method: "POST",
         headers: { "Content-Type": "application/json" },
@@ -72,8 +104,7 @@
       });
       if (!answer.ok) throw new Error(answer.status);
       const { kept: taken, refused, lists } = await answer.json();
-      const done = new Set([...taken, ...refused]);
-      keep(kept().filter((mark) => !done.has(mark.uid)));
+      settle(taken, refused);
       document.getElementById("lists").outerHTML = lists;
       replay();
       fetch(location.href).catch(() => {}); // the page that is kept for later says it too
@@ -91,14 +122,18 @@
     const mark = {
       uid: fresh(),
       who: form.elements.who.value,
+      name: form.closest("li").querySelector("strong").textContent,
       kind: event.submitter.value,
       at: new Date().toISOString(),
     };
     keep([...kept(), mark]);
-    show(mark);
-    count();
-    waiting();
+    write(refusedBox, read(refusedBox).filter((one) => one.who !== mark.who));
+    replay();
     send();
+  });
+  page.querySelector("[data-put-away]").addEventListener("click", () => {
+    write(refusedBox, []);
+    tellRefused();
   });
   page.addEventListener("click", (event) => {
     if (!event.target.matches("[data-leaving]")) return;
