@@ -70,7 +70,7 @@ def test_what_stands_in_names_stays_out_of_the_headers(server: MailServer) -> No
         status=Trip.Status.CONFIRMED, contact_name=EVIL, contact_mail="runa@holt.example"
     )
     Site.objects.update(name=EVIL)
-    overdue = trip.nights.first().call_out_at
+    overdue = trip.nights.earliest("date").call_out_at
     sweep_call_outs(now=overdue)
     assert letters.send_due(URGENT, clock=lambda: overdue + 15 * MINUTE) == 1
     assert server.readers() == ["runa@holt.example"]
