@@ -14,7 +14,7 @@ from sky.dome import Standing, WantedStanding
 from sky.skyline import Skyline
 from tests.trips.drawing import Elements
 from tests.trips.skies import DOWN, drawn, made_band, made_sky, made_stars, made_wanted
-from trips.charts.dome import HORIZON, projected
+from trips.charts.dome import PAPER
 from trips.charts.dome_names import MOST_NAMES
 
 NUMBERS = re.compile(r"-?\d+")
@@ -48,7 +48,7 @@ def points(path: str) -> list[tuple[int, int]]:
 def test_north_is_up_and_east_is_left(
     altitude: float, azimuth: float, place: tuple[int, int]
 ) -> None:
-    found = projected(np.array([(altitude, azimuth)], dtype=float))
+    found = PAPER.projected(np.array([(altitude, azimuth)], dtype=float))
     assert tuple(found[0].tolist()) == place
 
 
@@ -121,7 +121,7 @@ def test_the_band_is_one_patch_whose_feet_reach_below_the_horizon() -> None:
     faint = drawn(made_sky()).faint
     assert faint.count("M") == 1
     found = points(faint)
-    assert max(math.hypot(x, y) for x, y in found) > HORIZON
+    assert max(math.hypot(x, y) for x, y in found) > PAPER.horizon
     assert (0, 180) in found  # 72° high in the south
     assert (0, 420) in found  # and 48°
 
@@ -157,7 +157,7 @@ def test_a_level_horizon_has_no_land() -> None:
 
 def test_a_skyline_below_the_level_is_drawn_at_the_rim() -> None:
     found = points(drawn(made_sky(skyline=Skyline(((0.0, -2.0), (90.0, 5.0))))).skyline)
-    assert max(math.hypot(x, y) for x, y in found) == pytest.approx(HORIZON, abs=1)
+    assert max(math.hypot(x, y) for x, y in found) == pytest.approx(PAPER.horizon, abs=1)
 
 
 # What is wanted

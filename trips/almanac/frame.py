@@ -118,14 +118,14 @@ def sketch_of(
     return Sketch(
         frame=frame,
         sky=replace(sky, stars=field),
-        landmarks=tuple(_drawn(one) for one in landmarks),
+        landmarks=tuple(drawn_landmark(one) for one in landmarks),
         seconds=shot.seconds,
         starts=starts[is_held],
         ends=frame.outline(last.altitude_degrees, last.azimuth_degrees),
     )
 
 
-def _drawn(one: Landmark) -> DrawnLandmark:
+def drawn_landmark(one: Landmark) -> DrawnLandmark:
     return DrawnLandmark(one.name, one.azimuth_degrees, one.top_degrees, one.width_degrees or 0.0)
 
 

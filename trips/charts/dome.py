@@ -7,27 +7,23 @@ cut off by the picture, what stands behind the land is covered by it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.dome import MilkyWay, Standing, StarField, WholeSky
-from sky.skyline import Skyline
-from trips.charts.band_patches import patches
+from sky.dome import MilkyWay, Standing, WholeSky
 from trips.charts.dome_names import placed_names
+from trips.charts.dome_paper import DomePaper
 from trips.charts.moon import lit_path
 from trips.charts.name_places import RING, NameAt
-from trips.charts.star_dots import Dots, star_dots
+from trips.charts.star_dots import Dots
 
 Floats = NDArray[np.float64]
 
-HORIZON = 900  # units from the zenith to the horizon
+PAPER = DomePaper(900)
 MOON_RADIUS = 34.0
-# Below, a path or the band may be cut: far enough that the cut is never seen.
-LOWEST_DEGREES = -4.0
-LAND_STEP_DEGREES = 3.0
 
 # The glow of twilight, as far from the Sun as this above the horizon when the Sun is just down.
 GLOW_DEGREES, GLOW_SUN_DEGREES = 26.0, -18.0
@@ -70,23 +66,24 @@ class Dome:
 def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -> Dome:
     """Draw a sky; `clock` stands beside it, `rim`, which says what its edge is, below it."""
     names = tuple(_names(sky))
+    outline = "" if sky.skyline.is_level else PAPER.outline(sky.skyline)
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return Dome(
         clock=clock,
         rim=rim,
         glow=_glow(sky.sun),
         is_twilight=not sky.has_band,
-        faint=_between(*sky.milky_way.faint) if sky.has_band else "",
+        faint=PAPER.between(*sky.milky_way.faint) if sky.has_band else "",
         bright=_bright(sky.milky_way) if sky.has_band and not sky.is_moonlit else "",
-        dots=tuple(_dots(sky.stars, sky.faintest)),
-        planets=_points(each.standing for each in sky.planets if each.standing.is_up),
+        dots=tuple(PAPER.dots(sky.stars, sky.faintest)),
+        planets=PAPER.points(each.standing for each in sky.planets if each.standing.is_up),
         moon=_moon(sky) if sky.moon.is_up else None,
-        sun=_points([sky.sun]) if sky.sun.is_up else "",
-        arch=_lines(sky.milky_way.equator) if any(one.is_arch for one in sky.wanted) else "",
-        paths="".join(_lines(one.path) for one in sky.wanted),
-        rings=tuple((*_place(each), _ring(each, sky)) for each in stands if each.is_up),
-        land="" if sky.skyline.is_level else _land(sky.skyline),
-        skyline="" if sky.skyline.is_level else f"M{_outline(sky.skyline)}z",
+        sun=PAPER.points([sky.sun]) if sky.sun.is_up else "",
+        arch=PAPER.lines(sky.milky_way.equator) if any(one.is_arch for one in sky.wanted) else "",
+        paths="".join(PAPER.lines(one.path) for one in sky.wanted),
+        rings=tuple((*PAPER.place(each), _ring(each, sky)) for each in stands if each.is_up),
+        land=PAPER.land(outline) if outline else "",
+        skyline=outline,
         leaders="".join(name.leader for name in names),
         names=names,
         title=title,
@@ -94,32 +91,12 @@ def dome(sky: WholeSky, *, clock: str, rim: str, title: str, description: str) -
     )
 
 
-def projected(line: Floats) -> NDArray[np.int64]:
-    """Give whole units to the west and the south of altitudes and azimuths: both (point, 2)."""
-    away, turn = 10.0 * (90.0 - line[:, 0]), np.radians(line[:, 1])
-    places = np.stack((-away * np.sin(turn), -away * np.cos(turn)), axis=-1)
-    result: NDArray[np.int64] = np.rint(places).astype(np.int64)
-    return result
-
-
-def _place(standing: Standing) -> tuple[int, int]:
-    """Give the place of one: as `projected`, which is for many."""
-    x, y = _exact_place(standing)
-    return round(x), round(y)
-
-
-def _exact_place(standing: Standing) -> tuple[float, float]:
-    away = 10.0 * (90.0 - standing.altitude_degrees)
-    turn = math.radians(standing.azimuth_degrees)
-    return -away * math.sin(turn), -away * math.cos(turn)
-
-
 def _names(sky: WholeSky) -> Iterator[NameAt]:
-    band = projected(sky.milky_way.equator)
-    lines = [projected(one.path) for one in sky.wanted if not one.is_arch]
+    band = PAPER.projected(sky.milky_way.equator)
+    lines = [PAPER.projected(one.path) for one in sky.wanted if not one.is_arch]
     lines += [band for one in sky.wanted if one.is_arch]
     nothing = np.empty((0, 2), dtype=np.int64)
-    return placed_names(sky, _place, lines=np.concatenate([nothing, *lines]), band=band)
+    return placed_names(sky, PAPER.place, lines=np.concatenate([nothing, *lines]), band=band)
 
 
 def _ring(standing: Standing, sky: WholeSky) -> int:
@@ -127,58 +104,13 @@ def _ring(standing: Standing, sky: WholeSky) -> int:
     return RING + (20 if standing == sky.moon else 0)
 
 
-def _points(standings: Iterable[Standing]) -> str:
-    return "".join(f"M{x} {y}h0" for x, y in map(_place, standings))
-
-
-def _dots(stars: StarField, faintest: float) -> Iterator[Dots]:
-    count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
-    places = projected(np.stack((stars.altitudes, stars.azimuths), axis=-1)[:count])
-    return star_dots(places, stars.magnitudes[:count])
-
-
 def _bright(band: MilkyWay) -> str:
     """Give the brighter tone, from which an even-odd filling takes the lane."""
-    return _between(*band.bright) + _between(*band.lane)
-
-
-def _between(south: Floats, north: Floats) -> str:
-    """Give what lies between two closed lines, where either is above the horizon, for an even-odd
-    filling."""
-    high = np.maximum(south[:, 0], north[:, 0])
-    return patches(south, north, high > LOWEST_DEGREES, _written)
-
-
-def _lines(path: Floats) -> str:
-    """Draw the pieces of a path (point, 2) that are above the horizon."""
-    if not len(path):
-        return ""
-    up = path[:, 0] > LOWEST_DEGREES
-    cuts = np.flatnonzero(np.diff(up.astype(np.int8))) + 1
-    pieces = zip(np.split(path, cuts), np.split(up, cuts), strict=True)
-    return "".join(f"M{_written(piece)}" for piece, is_shown in pieces if is_shown[0])
-
-
-def _written(points: Floats) -> str:
-    return "L".join(f"{x} {y}" for x, y in projected(points).tolist())
-
-
-def _land(skyline: Skyline) -> str:
-    """Give the ring between the horizon and the skyline, for an even-odd filling."""
-    half = f"A{HORIZON} {HORIZON} 0 1 0"
-    return f"M{HORIZON} 0{half}{-HORIZON} 0{half} {HORIZON} 0zM{_outline(skyline)}z"
-
-
-def _outline(skyline: Skyline) -> str:
-    around = np.arange(0.0, 360.0, LAND_STEP_DEGREES)
-    azimuths = np.unique(np.concatenate((around, skyline.azimuths[1:-1])))
-    # Where the land falls away below the level there is none to draw.
-    altitudes = np.maximum(skyline.at(azimuths), 0.0)
-    return _written(np.stack((altitudes, azimuths), axis=-1))
+    return PAPER.between(*band.bright) + PAPER.between(*band.lane)
 
 
 def _moon(sky: WholeSky) -> MoonDisc:
-    x, y = _place(sky.moon)
+    x, y = PAPER.place(sky.moon)
     lit = lit_path(round(sky.moon_lit * 100), lit_right=True, radius=MOON_RADIUS)
     return MoonDisc(x, y, f"{MOON_RADIUS:g}", lit, _toward(sky.moon, sky.sun))
 
@@ -190,8 +122,8 @@ def _toward(here: Standing, there: Standing) -> int:
     near = start + 0.01 * along / max(float(np.linalg.norm(along)), 1e-9)
     altitude = np.degrees(np.arctan2(near[2], np.hypot(near[0], near[1])))
     azimuth = np.degrees(np.arctan2(near[0], near[1]))
-    x, y = _exact_place(here)
-    beside_x, beside_y = _exact_place(Standing(float(altitude), float(azimuth)))
+    x, y = PAPER.exact(here)
+    beside_x, beside_y = PAPER.exact(Standing(float(altitude), float(azimuth)))
     return round(math.degrees(math.atan2(beside_y - y, beside_x - x)))
 
 
@@ -217,4 +149,4 @@ def _glow(sun: Standing) -> str:
     )
     altitudes = np.degrees(np.arcsin(np.clip(ring[:, 2], -1, 1)))
     azimuths = np.degrees(np.arctan2(ring[:, 0], ring[:, 1]))
-    return f"M{_written(np.stack((altitudes, azimuths), axis=-1))}z"
+    return f"M{PAPER.written(np.stack((altitudes, azimuths), axis=-1))}z"

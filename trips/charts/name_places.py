@@ -14,7 +14,8 @@ from trips.charts.name_room import Box, Line, Places, crossings, is_entered, let
 LONGEST_NAME = 26
 # In units of the picture, for letters as large as they get on a phone, of a wide face.
 LETTER, BOLD_LETTER, LINE, BASELINE = 40, 46, 70, 52
-LIGHT_KINDS = frozenset(("star", "degrees"))
+STARS = frozenset(("star", "star m"))
+LIGHT_KINDS = STARS | {"degrees"}
 # How much of a name is left of its anchor.
 SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
@@ -94,7 +95,7 @@ class NameRoom:
         for mark in marks:
             own = around(mark)
             others = [box for box in self.taken if box != own]
-            if mark.kind == "star" and any(overlap(own, box) for box in others):
+            if mark.kind in STARS and any(overlap(own, box) for box in others):
                 continue  # another name lies over it
             best = self._best(way for way in _ways(mark) if self._is_free(way, others))
             if best:

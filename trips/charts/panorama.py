@@ -43,8 +43,9 @@ class Panorama:
     def shows(self, x: float, y: float) -> bool:
         return 0 <= x <= self.width and 0 <= y <= self.height
 
-    def land(self, skyline: Skyline) -> list[Point]:
-        """Give the edge of the land from the left to the right: at most two points a pixel."""
+    def land(self, skyline: Skyline, *, column: float = 1.0) -> list[Point]:
+        """Give the edge of the land from the left to the right: of every so many pixels across no
+        more than the ends, the highest and the lowest."""
         first, last = self.first, self.first + self.span
         corners = [
             (azimuth + turn, altitude)
@@ -54,10 +55,11 @@ class Panorama:
         ]
         ends = list(zip((first, last), skyline.at(np.array([first, last])).tolist(), strict=True))
         scale = self.width / self.span
-        return _thinned(
+        edge = (
             ((azimuth - first) * scale, self.y(altitude))
             for azimuth, altitude in (ends[0], *sorted(corners), ends[1])
         )
+        return thinned(edge, column=column)
 
     def path(self, points: Sequence[Point]) -> list[list[Point]]:
         """Give a path in pieces, each going on beyond the edge where the round is cut."""
@@ -112,20 +114,20 @@ def number(pixels: float) -> str:
     return f"{round(pixels, 1):g}"
 
 
-def _thinned(points: Iterable[Point]) -> list[Point]:
-    """Keep the ends, and of the points of one pixel across the highest and the lowest."""
+def thinned(points: Iterable[Point], *, column: float) -> list[Point]:
+    """Keep of the points of a column so wide the ends, the highest and the lowest."""
     kept: list[Point] = []
-    for column in _columns(points):
-        top, bottom = min(column, key=lambda one: one[1]), max(column, key=lambda one: one[1])
-        kept += sorted({column[0], top, bottom, column[-1]}) if len(column) > 2 else column
+    for group in _columns(points, column):
+        top, bottom = min(group, key=lambda one: one[1]), max(group, key=lambda one: one[1])
+        kept += sorted({group[0], top, bottom, group[-1]}) if len(group) > 2 else group
     return kept
 
 
-def _columns(points: Iterable[Point]) -> Iterator[list[Point]]:
-    column: list[Point] = []
+def _columns(points: Iterable[Point], wide: float) -> Iterator[list[Point]]:
+    group: list[Point] = []
     for point in points:
-        if column and int(point[0]) != int(column[0][0]):
-            yield column
-            column = []
-        column.append(point)
-    yield column
+        if group and point[0] // wide != group[0][0] // wide:
+            yield group
+            group = []
+        group.append(point)
+    yield group

@@ -1,0 +1,173 @@
+"""The whole sky for a phone held overhead: bright stars, what is wanted, and pointers to it.
+
+North up and east left. Drawn smaller than the night's own page, so that letters of 18 px find room
+on a phone: of names marked `m` the looks of the dark leave out all.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+from django.utils.translation import gettext as _
+from numpy.typing import NDArray
+
+from sky.camera.sketch import Landmark
+from sky.dome import NamedStanding, Standing, WholeSky
+from sky.finding import PointedSky, Pointer
+from trips.charts.dome_paper import DomePaper
+from trips.charts.name_places import RING, Mark, NameAt, NameRoom, around, short
+from trips.charts.name_room import Box
+from trips.charts.star_dots import Dots
+
+Floats = NDArray[np.float64]
+
+PAPER = DomePaper(540)
+FAINTEST = 3.0
+# Of the land no more than stands out of so many degrees.
+COLUMN_DEGREES = 1.5
+FAINTEST_NAMED, POLE_STAR = 1.3, "Polaris"
+MOST_NAMES, EDGE = 10, 532
+# A landmark stands on the horizon, no lower and no thinner than this.
+LOWEST_DEGREES, THINNEST_DEGREES = 4.0, 2.6
+LINE_STEPS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class BriefSky:
+    """A sky ready for its template: numbers are written out, never localised. `holding` and
+    `pointer_words` stand beside it."""
+
+    horizon: int
+    faint: str
+    bright: str
+    dots: tuple[Dots, ...]
+    bodies: str
+    moon: tuple[int, int] | None
+    arch: str
+    land: str
+    skyline: str
+    landmarks: str
+    rings: tuple[tuple[int, int, int], ...]  # x, y, radius
+    pointers: str
+    leaders: str
+    names: tuple[NameAt, ...]
+    title: str
+    description: str
+    holding: str
+    pointer_words: tuple[str, ...]
+
+
+def brief_sky(
+    found: PointedSky, *, title: str, description: str, holding: str, pointer_words: tuple[str, ...]
+) -> BriefSky:
+    """Draw a sky; `description` is what it says."""
+    sky = found.sky
+    outline = "" if sky.skyline.is_level else PAPER.outline(sky.skyline, column=COLUMN_DEGREES)
+    names = tuple(_names(found))
+    band = sky.milky_way
+    stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
+    return BriefSky(
+        horizon=PAPER.horizon,
+        faint=PAPER.between(*band.faint) if sky.has_band else "",
+        bright=PAPER.between(*band.bright) if sky.has_band and not sky.is_moonlit else "",
+        dots=tuple(PAPER.dots(sky.stars, min(FAINTEST, sky.faintest))),
+        bodies=PAPER.points(one.standing for one in sky.planets if sky.is_open(one.standing)),
+        moon=PAPER.place(sky.moon) if sky.is_open(sky.moon) else None,
+        arch=PAPER.lines(band.equator) if any(one.is_arch for one in sky.wanted) else "",
+        land=PAPER.land(outline) if outline else "",
+        skyline=outline,
+        landmarks="".join(map(_pillar, found.landmarks)),
+        rings=tuple((*PAPER.place(each), RING) for each in stands if each.is_up),
+        pointers="".join(map(_pointer, found.pointers)),
+        leaders="".join(name.leader for name in names),
+        names=names,
+        title=title,
+        description=description,
+        holding=holding,
+        pointer_words=pointer_words,
+    )
+
+
+def _pillar(one: Landmark) -> str:
+    """Stand a landmark on the horizon, toward the zenith."""
+    half = max(one.width_degrees, THINNEST_DEGREES) / 2
+    top = max(one.top_degrees, LOWEST_DEGREES)
+    left, right = one.azimuth_degrees - half, one.azimuth_degrees + half
+    corners = ((0.0, left), (top, left), (top, right), (0.0, right))
+    return f"M{PAPER.written(np.array(corners))}z"
+
+
+def _pointer(pointer: Pointer) -> str:
+    """Lead from star to star and to the ring."""
+    places = [PAPER.place(star.standing) for star in pointer.stars]
+    x, y = places[-1]
+    end_x, end_y = PAPER.place(pointer.toward)
+    far = max(math.hypot(end_x - x, end_y - y), 1.0)
+    share = max(far - RING, 0.0) / far
+    places.append((round(x + share * (end_x - x)), round(y + share * (end_y - y))))
+    return "M" + "L".join(f"{x} {y}" for x, y in places)
+
+
+def _names(found: PointedSky) -> Iterator[NameAt]:
+    """Name what is wanted, the stars that point, then others while there is room."""
+    wanted, others = list(_wanted(found.sky)), list(_others(found))
+    crossed = np.concatenate([np.empty((0, 2), dtype=np.int64), *map(_along, found.pointers)])
+    room = NameRoom(_is_inside, crossed, [around(mark) for mark in (*wanted, *others)])
+    names = room.wanted(wanted)
+    yield from names
+    yield from islice(room.fitting(others), max(MOST_NAMES - len(names), 0))
+
+
+def _along(pointer: Pointer) -> NDArray[np.int64]:
+    corners = [*(star.standing for star in pointer.stars), pointer.toward]
+    places = np.array([PAPER.place(each) for each in corners], dtype=np.float64)
+    shares = np.linspace(0, 1, LINE_STEPS)[:, None]
+    legs = [places[:-1] * (1 - share) + places[1:] * share for share in shares]
+    result: NDArray[np.int64] = np.rint(np.concatenate(legs)).astype(np.int64)
+    return result
+
+
+def _wanted(sky: WholeSky) -> Iterator[Mark]:
+    for one in sky.wanted:
+        if one.standings[0].is_up and not one.is_arch:
+            yield Mark(short(one.name), "wanted", (PAPER.place(one.standings[0]),), 34)
+
+
+def _others(found: PointedSky) -> Iterator[Mark]:
+    sky = found.sky
+    pointing = {star.name: star for way in found.pointers for star in way.stars}
+    for star in pointing.values():
+        yield _mark(star.name, "star", star.standing, 16)
+    for words, standing in _bodies(sky):
+        if sky.is_open(standing) and not sky.is_wanted(standing):
+            yield _mark(words, "body", standing, 22)
+    for star in _bright(sky):
+        is_free = star.name not in pointing and not sky.is_wanted(star.standing)
+        if is_free and sky.is_open(star.standing):
+            yield _mark(star.name, "star m", star.standing, 14)
+
+
+def _bright(sky: WholeSky) -> Iterator[NamedStanding]:
+    """Give the pole star, which shows north, and then the brightest."""
+    named = list(sky.stars.named(min(FAINTEST, sky.faintest)))
+    yield from (star for star in named if star.name == POLE_STAR)
+    yield from sky.stars.named(min(FAINTEST_NAMED, sky.faintest))
+
+
+def _bodies(sky: WholeSky) -> Iterator[tuple[str, Standing]]:
+    yield _("Moon"), sky.moon
+    for planet in sky.planets:
+        yield _(planet.name), planet.standing
+
+
+def _mark(words: str, kind: str, standing: Standing, radius: int) -> Mark:
+    return Mark(words, kind, (PAPER.place(standing),), radius)
+
+
+def _is_inside(box: Box) -> bool:
+    left, top, right, bottom = box
+    return max(abs(left), abs(right)) ** 2 + max(abs(top), abs(bottom)) ** 2 < EDGE**2
