@@ -295,6 +295,34 @@ def test_a_night_that_has_turns_does_not_move_to_another_evening(cast: Cast) -> 
     assert TripNight.objects.filter(date=FIRST - DAY).exists()
 
 
+def test_a_night_does_not_move_to_an_evening_that_is_over_but_stays_on_its_own(cast: Cast) -> None:
+    after, night = WHEN + timedelta(days=90), cast.trip_night
+    save_night(night, by=cast.instructor, now=after)
+    night.date -= DAY
+    with pytest.raises(TripRefusedError, match="That evening is over"):
+        save_night(night, by=cast.instructor, now=after)
+
+
+def test_a_trip_that_people_join_keeps_the_hour_and_place_of_each_decision(cast: Cast) -> None:
+    night = cast.trip_night
+    night.decision_place = ""
+    save_night(night, by=cast.instructor, now=LATER)  # a draft may still lack it
+    night.decision_place = "the chapel door"
+    save_night(night, by=cast.instructor, now=LATER)
+    night.trip = take(cast.trip, "open", cast)
+    night.decision_at = None
+    with pytest.raises(TripRefusedError, match="the trip is open, so say when and where"):
+        save_night(night, by=cast.instructor, now=LATER)
+
+
+def test_the_next_night_is_decided_as_long_before_as_the_last(cast: Cast) -> None:
+    """Decided on the day before, in the evening: at that hour of its own day people have met."""
+    night = list(cast.trip.nights.all())[-1]
+    night.decision_at = night.meeting_at - timedelta(hours=22)
+    night.save()
+    assert next_night(cast.trip).decision_at == night.decision_at + DAY
+
+
 def test_a_cancelled_trip_gets_no_more_nights(cast: Cast) -> None:
     trip = take(cast.trip, "cancelled", cast)
     with pytest.raises(TripRefusedError, match="is cancelled: it gets no more nights"):

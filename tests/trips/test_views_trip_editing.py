@@ -119,6 +119,12 @@ def test_a_trip_is_made_with_its_nights_on_the_clock_of_the_site(
     assert "may be a package by law" in page.content.decode()
 
 
+def test_evenings_outside_the_season_are_of_none(cast: Cast, instructor: Client) -> None:
+    Season.objects.filter(pk=cast.season.pk).update(last_night=FIRST)
+    instructor.post(add(cast), typed(cast))
+    assert Trip.objects.get().season is None
+
+
 def test_a_form_pressed_twice_makes_one_trip(cast: Cast, instructor: Client) -> None:
     for _ in range(2):
         page = instructor.post(add(cast), typed(cast))
@@ -152,17 +158,21 @@ def test_another_clubs_number_of_a_form_is_taken_from_nobody(
         ("until", "25:00", "Ends at: “25:00” is no hour of the day"),
         ("until", "17:30", ": On 1 March people meet at 17:55: the night cannot end at 17:30"),
         ("decision_clock", "teatime", "Whether you go is decided at: “teatime” is no hour"),
+        ("decision_clock", "18:00", ": On 1 March people meet at 17:55: decide before that"),
         ("name", "", "Name: Without a name it cannot be found again"),
         ("capacity", "0", "Places: Too small: write 1 or more."),
+        ("capacity", "-1", "Places: Too small: write 1 or more."),
         ("capacity", "501", "Places: Too large: write 500 or less."),
         ("capacity", "many", "Places: That is no whole number"),
         ("least_people", "7", "Least number to run: 7 people cannot come to 6 places"),
         ("decided_by", "2027-03-02", "Decided by: That is after the first night"),
+        ("decided_by", "2027-01-31", "Decided by: That day is over"),
         ("give_back_until", "soon", "Place can be given back until: That is no date"),
-        ("rest_hours", "a lot", "Hours of rest: “a lot” is not a number"),
-        ("rest_hours", "25", "Hours of rest: 25 is out of range"),
+        ("rest_hours", "a lot", "Least hours of rest: “a lot” is not a number"),
+        ("rest_hours", "25", "Least hours of rest: 25 is out of range"),
         ("cabin_length_cm", "-3", "Longest piece in the cabin (cm): −3 is out of range"),
-        ("contact_mail", "not a mail", "Their mail: "),
+        ("contact_mail", "not a mail", "Their mail: No letter would arrive there"),
+        ("included", "a\0b", "Included: There is a sign in it that cannot be kept"),
         ("included", "x" * 4001, "Included: Write at most 4000 characters"),
         ("keep_days", "731", "Personal data kept (days): Too large"),
     ],

@@ -69,10 +69,6 @@ class AskForm(forms.Form):
         label=gettext_lazy("Your mail address"),
         max_length=254,
         widget=forms.EmailInput(attrs={"autocomplete": "email", "spellcheck": "false"}),
-        error_messages={
-            "required": gettext_lazy("No mail address is written here; write it like a@b.example."),
-            "invalid": gettext_lazy("No letter would arrive there; write it like a@b.example."),
-        },
     )
 
     def __init__(self, *args: Any, **options: Any) -> None:

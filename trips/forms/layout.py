@@ -92,7 +92,13 @@ SITE_GROUPS = (
     Group(
         "help",
         gettext_lazy("Help and phone"),
-        ("phone_coverage", "nearest_signal", "nearest_help", "minutes_to_help"),
+        (
+            "phone_coverage",
+            "nearest_signal",
+            "nearest_help",
+            "minutes_to_help",
+            "emergency_number",
+        ),
         gettext_lazy("What a leader needs when something goes wrong."),
     ),
     Group(
@@ -155,6 +161,7 @@ ATTRIBUTES: dict[str, dict[str, str]] = {
     "largest_group": {"inputmode": "numeric", "min": "1"},
     "permit_lead_days": _WHOLE,
     "minutes_to_help": _WHOLE,
+    "emergency_number": {"inputmode": "tel", "autocomplete": "off"},
     "tripods": {"inputmode": "numeric", "min": "1"},
     "walk_minutes": _WHOLE,
     "name": {"autocomplete": "off", "dir": "auto"},
@@ -171,6 +178,15 @@ def dress(form: forms.BaseForm) -> None:
     for name, field in form.fields.items():
         field.widget.attrs.update(ATTRIBUTES.get(name, {}))
         word_mistakes(name, field)
+    if isinstance(form, forms.ModelForm):
+        _take_limits(form)
+
+
+def _take_limits(form: forms.ModelForm) -> None:  # type: ignore[type-arg]
+    """Hold whole numbers to what the model asks; by itself a field asks what a column can hold."""
+    for name in form.fields.keys() - form.declared_fields.keys():
+        if isinstance(form.fields[name], forms.IntegerField):
+            form.fields[name].validators = list(form._meta.model._meta.get_field(name).validators)
 
 
 def laid_out(

@@ -53,34 +53,42 @@ TRIP_GROUPS = (
         gettext_lazy("Who acts when nobody has said that everybody is back."),
     ),
     Group(
+        "journey",
+        gettext_lazy("Getting there"),
+        ("drive_before_hours", "is_acclimatised", "cabin_length_cm", "cabin_weight_kg"),
+        gettext_lazy("What is warned of for drivers and heights, and what tripods must fit."),
+    ),
+    Group(
         "warnings",
         gettext_lazy("When to warn"),
         (
             "rest_hours",
             "late_drive_hours",
             "late_drive_after",
-            "drive_before_hours",
             "first_drive_hours",
             "late_nights_running",
             "sleeping_height_m",
-            "is_acclimatised",
             "people_per_leader",
         ),
         gettext_lazy("Common practice, no published source: change what does not suit you."),
     ),
-    Group(
-        "cabin",
-        gettext_lazy("Flying there"),
-        ("cabin_length_cm", "cabin_weight_kg"),
-        gettext_lazy("What the tripods are checked against."),
-    ),
     Group("notes", gettext_lazy("Notes"), ("notes",)),
 )
+# A limit says which way it is one; the model names the quantity alone.
+LIMITS = {
+    "rest_hours": gettext_lazy("Least hours of rest"),
+    "late_drive_hours": gettext_lazy("Most hours of driving late"),
+    "first_drive_hours": gettext_lazy("Most hours of driving before the first night"),
+    "late_nights_running": gettext_lazy("Late nights running that are too many"),
+    "sleeping_height_m": gettext_lazy("Greatest height to sleep at (m)"),
+    "people_per_leader": gettext_lazy("Most people for each leader"),
+}
 TRIP_FIELDS = tuple(name for group in TRIP_GROUPS for name in group.fields)
 
 
 class TripForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable when it runs
-    """`first_night` is what the other dates are held against, where it is known."""
+    """`first_night` is what the other dates are held against, where it is known; `today` is where
+    the trip is."""
 
     rest_hours = decimal(Trip, "rest_hours", "7")
     late_drive_hours = decimal(Trip, "late_drive_hours", "1")
@@ -101,9 +109,13 @@ class TripForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
             "give_back_until": forms.DateInput(attrs={"type": "date"}),
         }
 
-    def __init__(self, *args: Any, first_night: date | None = None, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, today: date, first_night: date | None = None, **options: Any
+    ) -> None:
         super().__init__(*args, **options)
-        self.first_night = first_night
+        self.today, self.first_night = today, first_night
+        for name, label in LIMITS.items():
+            self.fields[name].label = label
         dress(self)
         wanted: Any = self.fields["target_list"]
         wanted.queryset = _choosable_lists(self.instance)
@@ -118,11 +130,13 @@ class TripForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
             words = _("%(least)d people cannot come to %(capacity)d places: lower it to that.")
             self.add_error("least_people", words % {"least": least, "capacity": capacity})
         for name in ("decided_by", "give_back_until"):
-            self._check_before(name, cleaned.get(name))
+            self._check_day(name, cleaned.get(name))
         return cleaned
 
-    def _check_before(self, name: str, day: date | None) -> None:
-        if day and self.first_night and day > self.first_night:
+    def _check_day(self, name: str, day: date | None) -> None:
+        if day and day < self.today and name in self.changed_data:
+            self.add_error(name, _("That day is over: write one that lies ahead."))
+        elif day and self.first_night and day > self.first_night:
             words = _("That is after the first night, %(night)s: put it on that day or before.")
             self.add_error(name, words % {"night": date_format(self.first_night, "j F Y")})
 

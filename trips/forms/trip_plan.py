@@ -127,6 +127,14 @@ class PlanForm(forms.Form):
         last = self.cleaned_data["last_night"] or first
         return [first + timedelta(days=n) for n in range((last - first).days + 1)]
 
+    @property
+    def season_of_nights(self) -> Season | None:
+        """Give the season that the trip was asked from, if it holds the evenings as typed."""
+        season: Season | None = self.cleaned_data["season"]
+        typed = self.evenings
+        holds = season and season.first_night <= typed[0] and typed[-1] <= season.last_night
+        return season if holds else None
+
 
 def choosable_spots(
     organisation: Organisation, *, kept: Sequence[int | None] = ()

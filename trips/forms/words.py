@@ -12,6 +12,11 @@ Words = dict[str, Any]  # code of a mistake → its sentence
 _TEXT: Words = {
     "required": _("Nothing is written here; fill it in."),
     "max_length": _("Write at most %(limit_value)d characters; these are %(show_value)d."),
+    "null_characters_not_allowed": _("There is a sign in it that cannot be kept; take it out."),
+}
+_MAIL: Words = _TEXT | {
+    "required": _("No mail address is written here; write it like a@b.example."),
+    "invalid": _("No letter would arrive there; write it like a@b.example."),
 }
 _CHOICE: Words = {
     "required": _("Nothing is chosen; choose one."),
@@ -69,6 +74,7 @@ _KINDS: tuple[tuple[type[forms.Field], Words], ...] = (
     (forms.DateField, _DATE),
     (forms.FloatField, {}),
     (forms.IntegerField, _WHOLE),
+    (forms.EmailField, _MAIL),
     (forms.CharField, _TEXT),
 )
 

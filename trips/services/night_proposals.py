@@ -51,6 +51,7 @@ def planned_nights(trip: Trip, plan: NightPlan, evenings: Sequence[date]) -> lis
     hours = propose_hours(site, evenings, _wishes(trip, plan))
     for day, of in hours.items():
         _refuse_end(day, of, site.zone)
+        _refuse_decision(day, of, _decision(plan, day), site.zone)
     nights = [
         TripNight(
             trip=trip, date=day, spot=plan.spot, second_spot=plan.second_spot,
@@ -76,6 +77,13 @@ def _refuse_end(day: date, of: NightHours, zone: str) -> None:
         raise TripRefusedError(words % told)
 
 
+def _refuse_decision(day: date, of: NightHours, decision_at: datetime | None, zone: str) -> None:
+    if decision_at and decision_at >= of.meeting_at:
+        words = _("On %(night)s people meet at %(meeting)s: decide before that whether you go.")
+        told = {"night": date_format(day, "j F"), "meeting": clock(of.meeting_at, zone)}
+        raise TripRefusedError(words % told)
+
+
 def next_night(trip: Trip) -> TripNight:
     """Give an unsaved night like the trip's last one, on the evening after it.
 
@@ -88,14 +96,21 @@ def next_night(trip: Trip) -> TripNight:
         last.second_spot,
         last.meeting_point,
         until=local(last.ends_at, zone).time(),
-        decision_clock=local(last.decision_at, zone).time() if last.decision_at else None,
         decision_place=last.decision_place,
     )
     try:
-        return planned_nights(trip, plan, [last.date + timedelta(days=1)])[0]
+        night = planned_nights(trip, plan, [last.date + timedelta(days=1)])[0]
     except (SkyError, IndexError) as error:
         words = _("The evening after the last one cannot be computed: add none there.")
         raise TripRefusedError(words) from error
+    night.decision_at = _a_day_later(last.decision_at, zone) if last.decision_at else None
+    return night
+
+
+def _a_day_later(at: datetime, zone: str) -> datetime:
+    """Give the same hour of the clock on the day after."""
+    then = local(at, zone).replace(tzinfo=None)
+    return as_meant(then + timedelta(days=1), zone)
 
 
 def _wishes(trip: Trip, plan: NightPlan) -> Wishes:

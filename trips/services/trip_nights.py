@@ -8,6 +8,7 @@ from django.db import transaction
 from django.db.models import prefetch_related_objects
 from django.utils.translation import gettext as _
 
+from trips.almanac.local_time import local
 from trips.models import Rota, Tick, Trip, TripNight, User
 from trips.planning.trip_steps import OVER
 from trips.services.editing import save_edited
@@ -18,6 +19,8 @@ from trips.services.refusals import TripRefusedError
 from trips.services.tides import is_coast
 from trips.services.trip_history import note
 
+# People have been told of the trip, and go by what it says.
+_JOINED = (Trip.Status.OPEN, Trip.Status.FULL, Trip.Status.CONFIRMED, Trip.Status.RUNNING)
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
 _DONE_ELSEWHERE = {
     "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
@@ -45,9 +48,8 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
     Errors: `TripRefusedError`, `EditedMeanwhileError`.
     """
     refuse_spots(night)
-    _refuse_evening(night)
-    if night.ends_at <= night.meeting_at:
-        raise TripRefusedError(_("The night ends before people meet: put its end after that."))
+    _refuse_evening(night, now)
+    _refuse_hours(night)
     set_call_out(night, night.trip)
     what = "night_edited" if night.pk else "night_added"
     if night.pk is None:
@@ -82,11 +84,27 @@ def refuse_spots(night: TripNight) -> None:
         raise TripRefusedError(_("The second spot is the first one: choose another, or none."))
 
 
-def _refuse_evening(night: TripNight) -> None:
+def _refuse_hours(night: TripNight) -> None:
+    if night.ends_at <= night.meeting_at:
+        raise TripRefusedError(_("The night ends before people meet: put its end after that."))
+    if night.decision_at and night.decision_at >= night.meeting_at:
+        words = _("People would have set out: decide before they meet, and before their drive.")
+        raise TripRefusedError(words)
+    if night.leave_spot_by and night.leave_spot_by <= night.meeting_at:
+        words = _("People have not met by then: put the hour to leave the spot after that.")
+        raise TripRefusedError(words)
+    if night.trip.status in _JOINED and not (night.decision_at and night.decision_place):
+        words = _("People count on it: the trip is %(status)s, so say when and where is decided.")
+        raise TripRefusedError(words % {"status": night.trip.get_status_display()})
+
+
+def _refuse_evening(night: TripNight, now: datetime) -> None:
     others = TripNight.objects.filter(trip=night.trip, date=night.date).exclude(pk=night.pk)
     if others.exists():
         raise TripRefusedError(_("The trip has a night on that evening already: edit that one."))
     stays = TripNight.objects.filter(pk=night.pk, date=night.date).exists()
+    if not stays and night.date < local(now, night.spot.site.zone).date():
+        raise TripRefusedError(_("That evening is over: write one that lies ahead."))
     if night.pk and not stays and _is_bound(night):
         raise TripRefusedError(
             _("Turns, a decision or a head count hold this night to its evening: add another.")

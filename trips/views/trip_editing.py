@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from datetime import date
+from typing import Any
 
 from django.contrib import messages
 from django.db import IntegrityError
@@ -13,12 +14,14 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from trips.almanac.local_time import local
 from trips.forms.layout import laid_out, mistakes
 from trips.forms.meanwhile import NOBODY, Meanwhile, is_behind, met
 from trips.forms.trip import TRIP_FIELDS, TRIP_GROUPS, TripForm
 from trips.forms.trip_plan import PLAN_GROUP, PlanForm
 from trips.models import Organisation, Trip
 from trips.services.editing import EditedMeanwhileError
+from trips.services.places import zone_of_trip
 from trips.services.refusals import RefusedError
 from trips.services.trips import make_trip, save_trip
 from trips.views.kept_typing import typing_kept
@@ -33,11 +36,13 @@ def trip_add(request: HttpRequest, organisation_id: int) -> HttpResponse:
     organisation = get_object_or_404(mine, pk=organisation_id)
     typed = request.POST if request.method == "POST" else None
     proposed = propose_trip(organisation, request.GET)
-    plan = PlanForm(typed, organisation=organisation, now=timezone.now(), initial=proposed.plan)
+    now = timezone.now()
+    plan = PlanForm(typed, organisation=organisation, now=now, initial=proposed.plan)
     form = TripForm(
         typed,
         instance=Trip(organisation=organisation),
         initial=proposed.trip,
+        today=now.date(),
         first_night=_first_typed(plan),
     )
     # Both are asked, so that every mistake is shown at once.
@@ -65,10 +70,14 @@ def trip_edit(request: HttpRequest, trip_id: int) -> HttpResponse:
     require_leader(request, trip)
     first = trip.nights.values_list("date", flat=True).first()
     typed: QueryDict | None = request.POST if request.method == "POST" else None
-    form, meanwhile = TripForm(typed, instance=trip, first_night=first), NOBODY
+    known: dict[str, Any] = {
+        "first_night": first,
+        "today": local(timezone.now(), zone_of_trip(trip)).date(),
+    }
+    form, meanwhile = TripForm(typed, instance=trip, **known), NOBODY
     if typed is not None and is_behind(typed, trip):
-        data, meanwhile = met(form, TripForm(instance=trip))
-        form = TripForm(data, instance=trip, first_night=first)
+        data, meanwhile = met(form, TripForm(instance=trip, **known))
+        form = TripForm(data, instance=trip, **known)
     try:
         if (
             typed is not None
@@ -109,14 +118,13 @@ def _made(
     before: Trip | None = Trip.objects.filter(organisation=organisation, uid=uid).first()
     if before is not None:
         return before
-    shared = ("spot", "second_spot", "meeting_point", "until", "decision_clock",
-              "decision_place", "season")  # fmt: skip
+    shared = ("spot", "second_spot", "meeting_point", "until", "decision_clock", "decision_place")
     values = {name: form.cleaned_data[name] for name in TRIP_FIELDS}
     values |= {name: plan.cleaned_data[name] for name in shared}
     try:
         trip = make_trip(
-            organisation, evenings=plan.evenings, by=member(request), now=timezone.now(), uid=uid,
-            **values,
+            organisation, evenings=plan.evenings, season=plan.season_of_nights, by=member(request),
+            now=timezone.now(), uid=uid, **values,
         )  # fmt: skip
     except RefusedError as error:
         form.add_error(None, error.sentence)

@@ -19,7 +19,7 @@ from trips.almanac.local_time import local
 from trips.forms.layout import Mistake, laid_out, mistakes, plain
 from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
 from trips.forms.trip_night import NIGHT_GROUPS, NightForm, TideFormSet
-from trips.models import TideTime, TripNight
+from trips.models import Enrolment, TideTime, TripNight
 from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
 from trips.services.refusals import RefusedError
@@ -133,12 +133,16 @@ class _Editing:
         except RefusedError as error:
             self.form.add_error(None, error.sentence)
             return False
-        words = _("%(night)s is saved. Nobody is told by itself: tell those who come.")
-        day = date_format(self.night.date, "l j F Y")
-        messages.success(self.request, words % {"night": day})
+        told = {"night": date_format(self.night.date, "l j F Y")}
+        messages.success(self.request, self._saved_words() % told)
         if self.meanwhile.taken:
             messages.info(self.request, self.meanwhile.taken_over())
         return True
+
+    def _saved_words(self) -> str:
+        if Enrolment.objects.filter(trip=self.night.trip_id).with_a_place().exists():
+            return _("%(night)s is saved. Nobody is told by itself: tell those who come.")
+        return _("%(night)s is saved.")
 
     def _context(self) -> dict[str, Any]:
         told = [*self.meanwhile.told(self.form), *self._rows_told()]
@@ -176,7 +180,8 @@ class _Editing:
     def _row_mistakes(self) -> list[Mistake]:
         """Say which row it is: all of them have fields of the same names."""
         label = _("Tide %(number)d, %(field)s")
-        return [
+        whole = [Mistake("#tides", _("Tides"), str(said)) for said in self.tides.non_form_errors()]
+        return whole + [
             replace(one, label=label % {"number": number, "field": one.label.lower()})
             for number, row in enumerate(self.tides.forms, 1)
             for one in mistakes(row)
