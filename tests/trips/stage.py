@@ -7,9 +7,11 @@ with targets of which the season wants to know when they stand right: `… 8 pla
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import time
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -72,6 +74,11 @@ class Stage:
         finally:
             kill(psutil.Process(process.pid))
             process.wait()
+
+    def letters(self) -> Counter[str]:
+        """Count by reader what was handed over where no mail server is named."""
+        written = [path.read_text("utf-8") for path in (self.folder / "mail").glob("*.log")]
+        return Counter(to for text in written for to in re.findall(r"^To: (.+)$", text, re.M))
 
     def log(self) -> str:
         return (self.folder / "worker.log").read_text("utf-8", "replace")

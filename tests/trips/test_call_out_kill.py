@@ -29,16 +29,16 @@ def test_after_a_kill_between_the_letters_each_goes_once(tmp_path: Path) -> None
     stage.run("manage.py", "migrate", "--verbosity", "0")
     stage.run("-m", "tests.trips.test_call_out_kill")
     with stage.worker("threads") as worker:
-        wait_until(lambda: bool(letters(stage)), stage)
+        wait_until(lambda: bool(stage.letters()), stage)
         kill(worker)
-    assert letters(stage) == Counter([LEADER])
+    assert stage.letters() == Counter([LEADER])
 
     # The contact's minutes pass while no worker runs.
     change(stage, "UPDATE trips_letter SET due_at = '2020-01-01 00:00:00' WHERE state = 'queued'")
     with stage.worker("threads"):
-        wait_until(lambda: CONTACT in letters(stage), stage)
+        wait_until(lambda: CONTACT in stage.letters(), stage)
         wait_until(sweeps_again(stage), stage)
-    assert letters(stage) == Counter([LEADER, CONTACT])
+    assert stage.letters() == Counter([LEADER, CONTACT])
 
 
 def test_a_call_out_passes_by_all_that_a_hanging_mail_server_keeps(tmp_path: Path) -> None:
@@ -55,12 +55,6 @@ def test_a_call_out_passes_by_all_that_a_hanging_mail_server_keeps(tmp_path: Pat
             change(stage, "UPDATE trips_tripnight SET call_out_at = '2020-01-01 00:00:00'")
             wait_until(lambda: bool(server.taken), stage, seconds=60)
         assert server.readers() == [LEADER]
-
-
-def letters(stage: Stage) -> Counter[str]:
-    """Count what was handed over, by whom it is to."""
-    written = [path.read_text("utf-8") for path in (stage.folder / "mail").glob("*.log")]
-    return Counter(to for text in written for to in re.findall(r"^To: (.+)$", text, re.M))
 
 
 def change(stage: Stage, one_row: str) -> None:
