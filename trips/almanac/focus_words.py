@@ -76,6 +76,10 @@ def focus_rows(plan: FocusPlan, landmarks: Sequence[Landmark], zone: str) -> lis
     return [_row(stop, landmarks, zone) for stop in plan.stops]
 
 
+def star_name(target: FocusTarget) -> str:
+    return _(target.name)
+
+
 def _row(stop: FocusStop, landmarks: Sequence[Landmark], zone: str) -> FocusRow:
     first, *others = stop.targets or (None,)
     return FocusRow(
@@ -87,7 +91,7 @@ def _row(stop: FocusStop, landmarks: Sequence[Landmark], zone: str) -> FocusRow:
 
 def _aimed(target: FocusTarget, landmarks: Sequence[Landmark], zone: str) -> Aimed:
     return Aimed(
-        _(target.name),
+        star_name(target),
         _magnitude(target),
         fists_to(target.standing, landmarks),
         _degrees(target.standing),

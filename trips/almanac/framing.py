@@ -10,11 +10,26 @@ from sky.camera.field import Fields, fields
 from sky.camera.framing import Framing, best_framing
 from sky.camera.lens import Lens
 from sky.camera.panorama import Panorama, plan_panorama
+from sky.camera.panorama import Row as PanoramaRow
 from sky.camera.practice import wants_tracker
 from sky.camera.sensor import Sensor
 from sky.camera.steps import longest_step
 from sky.targets.deep_sky import AXES_IN_A_FIELD, find
 from sky.targets.target import Arch, FixedPoint, Target
+from trips.almanac.camera_parts import MOST_FRAMES
+
+__all__ = [
+    "LensForTarget",
+    "PanoramaRow",
+    "Size",
+    "Wanted",
+    "declination_of",
+    "lenses_for",
+    "panorama_for",
+    "size_of",
+    "usual_field",
+    "wanted_of",
+]
 
 # The Moon's mean diameter as seen from the Earth, in degrees, which is also that of its eclipses:
 # Astronomical Almanac, 31′; from memory.
@@ -140,6 +155,16 @@ def _lens(
         seconds=seconds,
         wants_tracker=wants_tracker(lens, sensor),
     )
+
+
+def panorama_for(
+    lens: Lens, sensor: Sensor, target: Target, field_degrees: float | None, seconds: float
+) -> Panorama | None:
+    """Plan the frames of a target that is wider than a lens sees; None of one too wide for it."""
+    if field_degrees is None:
+        return None
+    plan = _panorama(lens, sensor, wanted_of(target, field_degrees, sensor), seconds)
+    return plan if plan.frames <= MOST_FRAMES else None
 
 
 def _panorama(lens: Lens, sensor: Sensor, wanted: Wanted, seconds: float) -> Panorama:

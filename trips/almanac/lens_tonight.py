@@ -11,7 +11,7 @@ from sky.camera.field import Fields, fields
 from sky.camera.framing import Framing, framing
 from sky.camera.lens import Lens
 from sky.camera.practice import wants_tracker
-from sky.camera.sensor import Sensor
+from sky.camera.sensor import COMMON_SENSORS, Sensor
 from sky.camera.steps import ISO_STEPS, longest_step
 from sky.camera.tracking import tracker_limit
 from trips.almanac.camera import TRACKED_STEPS, Tracker
@@ -21,6 +21,9 @@ from trips.almanac.tonight import TargetTonight
 # A frame this much darker than asked can be lifted afterwards, a darker one shows its grain.
 # Common practice, no published source.
 MOST_STOPS_SHORT = 1.0
+# What many bring, and as far as they turn ISO up. Common practice, no published source.
+USUAL_MM, USUAL_F, USUAL_TOP_ISO = 24.0, 2.8, 12_800
+USUAL_BAG_MM = (14.0, 24.0, 35.0, 50.0, 85.0, 135.0, 200.0, 400.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,14 @@ class Take:
     @property
     def is_possible(self) -> bool:
         return self.frames and self.shot.is_possible
+
+
+@dataclass(frozen=True, slots=True)
+class UsualTake:
+    """A take with a lens that many own, for whoever has not said what they bring."""
+
+    rig: Rig
+    take: Take
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +172,23 @@ def _framing(rig: Rig, one: TargetTonight) -> Framing | None:
         return None
     wanted = wanted_of(one.target, one.field_degrees, rig.sensor)
     return framing(rig.lens, rig.sensor, wanted.width, wanted.height)
+
+
+def usual_take(one: TargetTonight) -> UsualTake:
+    """Give the longest usual lens that frames it; the widest one where none does, 24 mm where
+    nobody knows how wide a picture is wanted."""
+    if one.field_degrees is None:
+        rig = _usual(USUAL_MM)
+        return UsualTake(rig, take(rig, one))
+    found = [UsualTake(rig, take(rig, one)) for rig in map(_usual, USUAL_BAG_MM)]
+    framed = [each for each in found if each.take.frames]
+    return framed[-1] if framed else found[0]
+
+
+def _usual(focal_mm: float) -> Rig:
+    return Rig(
+        Lens(focal_mm, USUAL_F), USUAL_F, COMMON_SENSORS["full-frame"], top_iso=USUAL_TOP_ISO
+    )
 
 
 def best_takes(rigs: Sequence[Rig], one: TargetTonight) -> list[Take]:

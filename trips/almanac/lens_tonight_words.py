@@ -65,6 +65,8 @@ def _overhead(rig: Rig, night: Tonight) -> Shot:
 def _head(found: Take | None, shot: Shot) -> str:
     """Say toward what, and on what, the settings are meant."""
     name = found.target.name if found else _("the sky overhead")
+    if found and found.framing and found.framing.fit == "too-tight":
+        name = _("a part of %(name)s") % {"name": name}
     words = _("On the tracker, toward %(name)s") if shot.is_tracked else _("Toward %(name)s")
     return words % {"name": name}
 
@@ -131,6 +133,19 @@ def _about(rig: Rig, found: Take | None, shot: Shot) -> Iterator[str]:
             "centre": trail_px(rig.lens, rig.sensor, toward, shot.seconds),
             "corner": trail_px(rig.lens, rig.sensor, toward, shot.seconds, "corner"),
         }
+    if found and found.tracked and _gains(found.tracked, shot):
+        words = _("On the tracker: %(settings)s.")
+        yield words % {"settings": _settings(rig, found.tracked)}
+
+
+def _gains(tracked: Shot, standing: Shot) -> bool:
+    """Tell whether a tracker is worth its weight: twice the light, or more."""
+    return (
+        not standing.is_tracked
+        and tracked.iso is not None
+        and tracked.is_possible
+        and tracked.seconds >= 2 * standing.seconds
+    )
 
 
 def _list(names: list[str]) -> str:

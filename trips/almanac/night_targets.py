@@ -117,8 +117,8 @@ def night_targets(
                 light=one.light,
                 spans=_pairs(when),
                 best=best
-                if _holds(when, best.at)
-                else _best_left(one.target, when, top, night.place),
+                if holds(when, best.at)
+                else best_left(one.target, when, top, night.place),
                 culminates=top,
                 limits=limits,
                 usable=as_usable,
@@ -137,8 +137,8 @@ def within(one: NightTarget, hours: Pair, place: Place) -> NightTarget | None:
         return None
     usable = None if one.usable is None else intersect(np.array(one.usable).reshape(-1, 2), out)
     best = one.best
-    if not _holds(spans, best.at):
-        best = _best_left(target_of(one.entry.target), spans, one.culminates, place)
+    if not holds(spans, best.at):
+        best = best_left(target_of(one.entry.target), spans, one.culminates, place)
     return replace(
         one, spans=_pairs(spans), best=best, usable=None if usable is None else _pairs(usable)
     )
@@ -175,10 +175,10 @@ def _best(windows: Windows) -> Best:
     return Best(float(windows.best_at[0]), standing, float(airmass(height)))
 
 
-def _best_left(target: Target, spans: Floats, top: float | None, place: Place) -> Best:
+def best_left(target: Target, spans: Floats, top: float | None, place: Place) -> Best:
     """Give the best moment that daylight, or people, have left: at an end of a window, or at the
     top."""
-    tops = [top] if top is not None and _holds(spans, top) else []
+    tops = [top] if top is not None and holds(spans, top) else []
     at = np.sort([*spans.ravel(), *tops])
     seen = directions_at(target.points[0], place, at)
     best = int(np.argmax(seen.altitude_degrees))
@@ -211,11 +211,11 @@ def _transits(up: Iterable[Target], night: OneNight) -> dict[Target, Floats]:
 
 def _tops(target: Target, windows: Windows, night: OneNight) -> Floats:
     """Give where what moves is highest: inside its windows, else in each stretch of the night."""
-    inside = windows.best_at[[_holds(_shorter(windows.spans), at) for at in windows.best_at]]
+    inside = windows.best_at[[holds(_shorter(windows.spans), at) for at in windows.best_at]]
     if len(inside):
         return inside
     at = highest_within(target.points[0], night.place, night.down)
-    return at[[_holds(_shorter(night.down), one) for one in at]]
+    return at[[holds(_shorter(night.down), one) for one in at]]
 
 
 def _shorter(spans: Floats) -> Floats:
@@ -225,8 +225,8 @@ def _shorter(spans: Floats) -> Floats:
 
 
 def _inside(at: Floats, spans: Floats) -> float | None:
-    return next((one for one in at.tolist() if _holds(spans, one)), None)
+    return next((one for one in at.tolist() if holds(spans, one)), None)
 
 
-def _holds(spans: Floats, at: float) -> bool:
+def holds(spans: Floats, at: float) -> bool:
     return bool(((spans[:, 0] <= at) & (at <= spans[:, 1])).any())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -12,11 +12,22 @@ from sky.camera.limits import LIMITS
 from sky.dome import Standing
 from sky.light.brightness import LocalSky, bodies_at, sky_toward
 from sky.place import Place
+from sky.span_arrays import intersect
 from sky.targets.kinds import target_of
-from sky.targets.target import Target
+from sky.targets.target import Arch, Target
 from trips.almanac.framing import declination_of, usual_field
 from trips.almanac.local_sky import local_sky
-from trips.almanac.night_targets import AbsentTarget, NightTarget, Pair, night_targets, within
+from trips.almanac.night_targets import (
+    AbsentTarget,
+    Best,
+    Floats,
+    NightTarget,
+    Pair,
+    best_left,
+    holds,
+    night_targets,
+    within,
+)
 from trips.almanac.sky_brightness import has_a_sky
 from trips.almanac.windows import spot_place
 from trips.models import Site, Spot, TargetEntry
@@ -43,6 +54,10 @@ class TargetTonight:
     declination: float | None
     field_degrees: float | None
     weight: float
+
+    @property
+    def is_arch(self) -> bool:
+        return isinstance(self.target.points[0], Arch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +89,8 @@ def tonight(
     sky, place = local_sky(site), spot_place(site, spot)
     then = [(one, within(one, hours, place) if hours else one) for one in found.seen]
     seen = [one for _, one in then if one]
-    told = [_told(one, mag) for one, mag in zip(seen, _toward(seen, sky, place), strict=True)]
+    toward = _toward([one.best for one in seen], sky, place)
+    told = [_told(one, mag) for one, mag in zip(seen, toward, strict=True)]
     return Tonight(
         evening=evening,
         targets=tuple(sorted(told, key=lambda one: -one.weight)),
@@ -85,10 +101,27 @@ def tonight(
     )
 
 
-def _toward(seen: Sequence[NightTarget], sky: LocalSky, place: Place) -> list[float]:
-    at = np.array([one.best.at for one in seen])
-    height = np.array([one.best.standing.altitude_degrees for one in seen])
-    azimuth = np.array([one.best.standing.azimuth_degrees for one in seen])
+def between(one: TargetTonight, hours: Pair, site: Site, spot: Spot | None) -> TargetTonight:
+    """Give a target as it stands in some of its hours: best there, under the sky of that moment."""
+    spans = intersect(np.array(one.spans), np.array([hours]))
+    if holds(spans, one.at):
+        return replace(one, spans=_pairs(spans))
+    place = spot_place(site, spot)
+    best = best_left(one.target, spans, None, place)
+    mag = one.sky_mag
+    if mag is not None:
+        mag = _toward([best], local_sky(site), place)[0]
+    return replace(one, at=best.at, standing=best.standing, spans=_pairs(spans), sky_mag=mag)
+
+
+def _pairs(spans: Floats) -> tuple[Pair, ...]:
+    return tuple((start, end) for start, end in spans.tolist())
+
+
+def _toward(seen: Sequence[Best], sky: LocalSky, place: Place) -> list[float]:
+    at = np.array([one.at for one in seen])
+    height = np.array([one.standing.altitude_degrees for one in seen])
+    azimuth = np.array([one.standing.azimuth_degrees for one in seen])
     light = sky_toward(sky, height, azimuth, bodies_at(place, at))
     mags: list[float] = light.magnitude.tolist()
     return mags

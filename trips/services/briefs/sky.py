@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
@@ -12,7 +12,7 @@ from trips.almanac.foreground import Foreground, foreground_of
 from trips.almanac.needle import Needle, needle_at
 from trips.almanac.nights import compute_nights
 from trips.almanac.paths import SunPath, sun_path
-from trips.almanac.tonight import TargetTonight, Tonight, tonight
+from trips.almanac.tonight import TargetTonight, Tonight, between, tonight
 from trips.almanac.windows import spot_place
 from trips.models import Landmark, Night, Spot, TargetEntry, TripNight
 from trips.planning.brief.slots import Wanted, slots
@@ -26,12 +26,14 @@ MOST_TARGETS = 3
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A target with its number and its own stretch of the night, in Unix seconds."""
+    """A target with its number and its own stretch of the night, in Unix seconds; `one` is as it
+    stands then, `stands_right` when it does at all."""
 
     number: int
     one: TargetTonight
     start: float
     end: float
+    stands_right: tuple[Pair, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +75,8 @@ def sky_of(night: TripNight, entries: Iterable[TargetEntry]) -> BriefSky:
     out = out_of(night)
     seen = tonight(entries, site, spot, night.date, dark_level=level, hours=out)
     row = _row(night, spot)
-    chosen = sorted(sorted(seen.targets, key=_worth)[:MOST_TARGETS], key=lambda one: one.at)
-    placed = tuple(_placed(chosen))
+    chosen = sorted(seen.targets, key=_worth)[:MOST_TARGETS]
+    placed = tuple(_placed(chosen, spot))
     return BriefSky(
         night=night,
         row=row,
@@ -107,7 +109,10 @@ def _worth(one: TargetTonight) -> tuple[float, float]:
     return -one.weight, -sum(end - start for start, end in one.spans)
 
 
-def _placed(chosen: list[TargetTonight]) -> Iterable[Placed]:
-    found = slots([Wanted(one.spans, one.at) for one in chosen])
-    for number, (one, (start, end)) in enumerate(zip(chosen, found, strict=True), 1):
-        yield Placed(number, one, start, end)
+def _placed(chosen: Sequence[TargetTonight], spot: Spot) -> Iterator[Placed]:
+    """Number them in their order, each as it stands in its own stretch."""
+    found = slots([Wanted(one.spans, one.at, one.weight) for one in chosen])
+    for number, (place, hours) in enumerate(found.items(), 1):
+        yield Placed(
+            number, between(chosen[place], hours, spot.site, spot), *hours, chosen[place].spans
+        )
