@@ -28,10 +28,15 @@ HERE = Path(__file__).parent
 ALBUM = pytest.StashKey[Path]()
 
 
+# Two processes open the pages, each with a server and a browser of its own: about half of the work
+# is in these files.
+FIRST_HALF = {"test_looks.py", "test_keyboard.py", "test_season.py", "test_readout.py"}
+
+
 def pytest_itemcollected(item: pytest.Item) -> None:
-    """One process opens all pages: they share a server and a browser, and want the machine."""
     item.add_marker(pytest.mark.browser)
-    item.add_marker(pytest.mark.xdist_group("browser"))
+    half = "looks" if item.path.name in FIRST_HALF else "pages"
+    item.add_marker(pytest.mark.xdist_group(f"browser-{half}"))
 
 
 @pytest.hookimpl(trylast=True)  # after the shuffle
