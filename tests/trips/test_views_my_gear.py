@@ -225,8 +225,50 @@ def test_the_pages_carry_nothing_inline_and_tell_nobody_where_they_are(cast: Cas
         assert not re.search(r"\sstyle=|\son\w+=|<script(?![^>]*\ssrc=)", html)
 
 
-def test_the_night_that_was_looked_at_is_kept_after_a_deed(cast: Cast) -> None:
-    answer = Client().post(
-        where("my_gear_small", cast.enrolment), {"tape": "on", "night": str(FIRST)}
-    )
-    assert answer.headers["Location"].endswith(f"?night={FIRST}&said=kept")
+def test_a_deed_leads_back_to_its_night_and_to_the_part_where_it_was_done(cast: Cast) -> None:
+    def leads(deed: str, *more: object, **typed: str) -> str:
+        address = where(deed, cast.enrolment, *more)
+        answer = Client().post(address, typed | {"night": str(FIRST)})
+        return answer.headers["Location"].partition("?")[2]
+
+    assert leads("my_gear_small", tape="on") == f"night={FIRST}&said=kept&at=small#small"
+    added = leads("my_gear_add", "lens", focal="24", widest="2")
+    number = OwnGear.objects.get(kind="lens").pk
+    assert added == f"night={FIRST}&said=added&at=piece-{number}#piece-{number}"
+    assert f'id="piece-{number}"' in page(cast)
+    assert leads("my_gear_remove", number).endswith("said=removed&at=lenses#lenses")
+    assert leads("my_gear_remove", number) == f"night={FIRST}&said=gone"
+
+
+def test_what_was_done_is_said_once_where_it_was_done(cast: Cast) -> None:
+    """A phone shows that part alone."""
+    html = page(cast, said="kept", at="small")
+    assert html.count("It is kept.") == 1
+    assert html.index('id="small"') < html.index("It is kept.") < html.index('id="lack"')
+    assert "It is kept." in page(cast, said="kept")
+    assert "script" not in page(cast, said="<b>", at='"><b>').partition("<main")[2]
+
+
+def test_a_phone_is_asked_for_its_own_lens_and_lent_no_other(cast: Cast) -> None:
+    phone = Camera(sensor_width_mm=9.8, sensor_height_mm=7.3, pixels_wide=4032, pixels_high=3003)
+    gear.add_piece(cast.enrolment, phone)
+    told = words(page(cast))
+    assert "A phone’s lens is a lens too" in told
+    assert "Which lens does your phone have?" in told
+    assert "No lens yet" not in told
+    gear.add_piece(cast.enrolment, Lens(focal_mm=6.8, widest_f_number=1.8))
+    assert "lens is a lens too" not in words(page(cast))
+
+
+def test_iso_from_a_measured_sky_is_told_from_one_that_is_estimated(cast: Cast) -> None:
+    for piece in (CAMERA, Lens(focal_mm=24, widest_f_number=2.8)):
+        gear.add_piece(cast.enrolment, piece)
+    site = cast.trip_night.spot.site
+    for measured, is_estimated in ((None, True), (21.4, False)):
+        site.sky_brightness, site.sky_by_azimuth = measured, []
+        site.save()
+        told = words(page(cast))
+        assert ("too bright where many towns are near, and ISO is then too low" in told) is (
+            is_estimated
+        )
+        assert ("under the sky as it was measured there" in told) is not is_estimated

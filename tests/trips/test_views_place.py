@@ -366,6 +366,30 @@ def test_a_deleted_place_goes_to_the_next_one(client: Client, trip: Trip) -> Non
     assert again(third).state == State.HELD
 
 
+def test_deleting_twice_at_once_deletes_once_and_says_so(client: Client, trip: Trip) -> None:
+    enrolment = placed(trip)
+    address = own(enrolment, "place_forget")
+    client.post(address)
+    # The other press had found the row before it went.
+    with patch("trips.views.place.enrolment_by", lambda _token: enrolment):
+        assert "Nothing of you is kept" in client.post(address).content.decode()
+    assert TripEvent.objects.filter(what="forgotten").count() == 1
+
+
+@pytest.mark.parametrize("status", ["done", "cancelled"])
+def test_a_trip_that_is_no_more_offers_no_giving_back(
+    client: Client, trip: Trip, status: str
+) -> None:
+    enrolment = placed(trip)
+    assert "If you cannot come" in text(client, own(enrolment))
+    Trip.objects.update(status=status)
+    told = text(client, own(enrolment))
+    assert "If you cannot come" not in told
+    assert "You have a place." not in told
+    assert ("This trip is over." in told) is (status == "done")
+    assert "Take along all that is kept of me" in told
+
+
 def test_a_link_of_one_trip_opens_no_other(client: Client, trip: Trip) -> None:
     other = make_joinable(organisation=make_organisation("Other"))
     mine, theirs = placed(trip), placed(other)

@@ -35,7 +35,9 @@ class SmallGearForm(forms.Form):
     batteries = DecimalField(
         low=0, high=MOST, example="3", required=False, label=gettext_lazy("Camera batteries"),
         help_text=gettext_lazy("Charged ones, that in the camera among them."),
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off", "size": 3}),
+        widget=forms.TextInput(
+            attrs={"inputmode": "numeric", "autocomplete": "off", "size": 3, "data-most": MOST}
+        ),
     )  # fmt: skip
     # Buttons beside the number: one less, one more.
     step = forms.ChoiceField(choices=[("less", ""), ("more", "")], required=False)

@@ -90,7 +90,11 @@ def short(findings: Sequence[Finding]) -> tuple[str, ...]:
 def _camera_and_lens(gear: Gear) -> Iterator[Finding]:
     if not gear.cameras:
         yield Finding("no_camera", Verdict.LACKING, "camera")
-    if not gear.lenses:
+    if gear.lenses:
+        return
+    if gear.cameras and all(camera.is_phone for camera in gear.cameras):
+        yield Finding("phone_lens_unknown", Verdict.UNKNOWN, "lens")
+    else:
         yield Finding("no_lens", Verdict.LACKING, "lens")
 
 

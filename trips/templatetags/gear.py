@@ -44,6 +44,10 @@ SENTENCES = {
         "No camera yet: a phone is one, with the sensor “phone, main camera”."
     ),
     "no_lens": gettext_lazy("No lens yet: write what is printed on it, such as 24 and 2.8."),
+    "phone_lens_unknown": gettext_lazy(
+        "Which lens does your phone have? Write its real focal length, a few millimetres, and its "
+        "aperture, such as 6.8 and 1.8."
+    ),
     "no_support": gettext_lazy(
         "No tripod: stars need seconds, and nothing held in a hand stands still for them."
     ),

@@ -22,7 +22,7 @@ from trips.forms.gear import GearForm, gear_form
 from trips.forms.small_gear import SmallGearForm, said_of
 from trips.models import Enrolment, Loan, LoanItem, OwnGear, SiteMonth, TripNight
 from trips.models.enrolment import OVER
-from trips.planning.gear import NAMES, Gear, Lens, Piece
+from trips.planning.gear import NAMES, Camera, Gear, Lens, Piece
 from trips.planning.gear_check import Finding, Plan, Verdict, check, short
 from trips.services.gear import gear_before, gear_of, piece_of
 from trips.services.gear_nights import entries_of, next_night, plan_of, tonight_of
@@ -41,8 +41,8 @@ SAID = {
     "asked": gettext_lazy("Asked for: those who lead the trip see it, and answer here."),
     "withdrawn": gettext_lazy("You no longer ask for it."),
 }
-# Of what one asks by itself; the rest is in the form of small things.
-LARGE = ("camera", "lens", "support", "tracker")
+# The parts of the page where one asks by itself; the rest is in the form of small things.
+SECTIONS = {"camera": "cameras", "lens": "lenses", "support": "support", "tracker": "tracker"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,11 @@ class PieceLine:
     number: int | None
     piece: Piece
     rigs: tuple[RigLine, ...] = ()
+    lacks_own_lens: bool = False
+
+    @property
+    def anchor(self) -> str:
+        return f"piece-{self.number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +105,8 @@ def gear_page(
         "trip": trip,
         "nights": nights,
         "night": night,
-        "told": [SAID[code] for code in [request.GET.get("said")] if code in SAID],
+        "said": SAID.get(request.GET.get("said", ""), ""),
+        "said_at": request.GET.get("at", ""),
         "refusal": refusal,
         "small": small or SmallGearForm(initial=said_of(gear), label_suffix=""),
         "before": gear_before(enrolment) if not gear.own else None,
@@ -130,17 +136,23 @@ def _pieces(enrolment: Enrolment, gear: Gear, sky: Tonight | None) -> dict[str, 
     """Sort what a person has under its headings, the lenses with what they can do."""
     rigs = list(rigs_of(gear))
     lines = [
-        PieceLine(row.pk, piece, _rigs(piece, rigs, sky))
+        PieceLine(row.pk, piece, _rigs(piece, rigs, sky), _lacks_own_lens(piece, gear))
         for row in OwnGear.objects.filter(enrolment=enrolment)
         if (piece := piece_of(row))
     ]
     lines += [PieceLine(None, piece, _rigs(piece, rigs, sky)) for _evening, piece in gear.lent]
     return {
-        "lines": {kind: list(_of_kind(lines, kind)) for kind in LARGE},
+        "lines": {kind: list(_of_kind(lines, kind)) for kind in SECTIONS},
         "lent_small": [one.piece for one in lines if one.number is None and not _is_large(one)],
         "new_camera": _first_form("camera") if not gear.cameras else None,
         "new_lens": gear_form("lens", auto_id="new_%s"),
     }
+
+
+def _lacks_own_lens(piece: Piece, gear: Gear) -> bool:
+    """Tell whether a piece is a phone of whose lens nothing is said: no other goes on it."""
+    is_phone = isinstance(piece, Camera) and piece.is_phone
+    return is_phone and not any(lens.is_of_a_phone for lens in gear.lenses)
 
 
 def _first_form(kind: str) -> GearForm:
@@ -152,7 +164,7 @@ def _of_kind(lines: Sequence[PieceLine], kind: str) -> Iterator[PieceLine]:
 
 
 def _is_large(one: PieceLine) -> bool:
-    return kind_of(one.piece) in LARGE
+    return kind_of(one.piece) in SECTIONS
 
 
 def _rigs(piece: Piece, rigs: Sequence[OwnRig], sky: Tonight | None) -> tuple[RigLine, ...]:
@@ -209,6 +221,11 @@ def _with(findings: Sequence[Finding], verdict: Verdict) -> list[Finding]:
 def _loan_lines(loans: Sequence[Loan]) -> Iterator[LoanLine]:
     for item in dict.fromkeys(loan.item for loan in loans):
         yield LoanLine(item, tuple(loan for loan in loans if loan.item_id == item.pk))
+
+
+def place_of_piece(kind: str, number: int) -> str:
+    """Give where on the page a piece stands: its own line, or the form of small things."""
+    return f"piece-{number}" if kind in SECTIONS else "small"
 
 
 def kind_of(piece: Piece) -> str:

@@ -29,7 +29,7 @@ from trips.services.loans import ask, withdraw
 from trips.services.refusals import RefusedError
 from trips.templatetags.gear import kind_name
 from trips.views.link_doors import by_link, enrolment_by
-from trips.views.my_gear import gear_page, is_elsewhere, read_date
+from trips.views.my_gear import SECTIONS, gear_page, is_elsewhere, place_of_piece, read_date
 from trips.views.versions import MOST_DIGITS
 
 
@@ -45,11 +45,11 @@ def my_gear_add(request: HttpRequest, token: str, kind: str) -> HttpResponse:
     form, refusal = gear_form(kind, typed), ""
     if typed is not None and form.is_valid() and form.piece:
         try:
-            add_piece(enrolment, form.piece)
+            row = add_piece(enrolment, form.piece)
         except RefusedError as error:
             refusal = error.sentence
         else:
-            return back(request, token, "added")
+            return back(request, token, "added", at=place_of_piece(row.kind, row.pk))
     return _form_page(request, token, enrolment, form, refusal=refusal)
 
 
@@ -69,15 +69,18 @@ def my_gear_change(request: HttpRequest, token: str, number: int) -> HttpRespons
     form = gear_form(row.kind, typed, piece=piece_of(row))
     if typed is not None and form.is_valid() and form.piece:
         change_piece(row, form.piece)
-        return back(request, token, "changed")
+        return back(request, token, "changed", at=place_of_piece(row.kind, row.pk))
     return _form_page(request, token, enrolment, form, row=row)
 
 
 @require_POST
 @by_link
 def my_gear_remove(request: HttpRequest, token: str, number: int) -> HttpResponse:
-    is_gone = remove_piece(enrolment_by(token), number)
-    return back(request, token, "removed" if is_gone else "gone")
+    enrolment = enrolment_by(token)
+    row = OwnGear.objects.filter(enrolment=enrolment, pk=number).first()
+    if row is None or not remove_piece(enrolment, number):
+        return back(request, token, "gone")
+    return back(request, token, "removed", at=SECTIONS.get(row.kind, "small"))
 
 
 @require_POST
@@ -90,7 +93,7 @@ def my_gear_small(request: HttpRequest, token: str) -> HttpResponse:
     if not form.is_valid():
         return gear_page(request, token, enrolment, small=form)
     keep_small(enrolment, form.wanted())
-    return back(request, token, "kept")
+    return back(request, token, "kept", at="small")
 
 
 @require_POST
@@ -117,23 +120,26 @@ def my_gear_ask(request: HttpRequest, token: str) -> HttpResponse:
         ask(item, enrolment, coming)
     except RefusedError as error:
         return gear_page(request, token, enrolment, refusal=error.sentence)
-    return back(request, token, "asked")
+    return back(request, token, "asked", at="lack")
 
 
 @require_POST
 @by_link
 def my_gear_withdraw(request: HttpRequest, token: str, number: int) -> HttpResponse:
     withdraw(enrolment_by(token), number)
-    return back(request, token, "withdrawn")
+    return back(request, token, "withdrawn", at="lack")
 
 
-def back(request: HttpRequest, token: str, said: str) -> HttpResponse:
-    """Lead back to the page as it was asked, with what was done."""
+def back(request: HttpRequest, token: str, said: str, *, at: str = "") -> HttpResponse:
+    """Lead back to the page as it was asked, with what was done, and to the part where it was:
+    a page of many lenses is long, and a thumb has found its place."""
     night = read_date(request.POST.get("night", ""))
-    asked = {"night": night.isoformat() if night else "", "said": said}
+    asked = {"night": night.isoformat() if night else "", "said": said, "at": at}
     query = urlencode({name: value for name, value in asked.items() if value})
     address = reverse("my_gear", args=[token])
-    return redirect(f"{address}?{query}" if query else address)
+    if query:
+        address += f"?{query}"
+    return redirect(f"{address}#{at}" if at else address)
 
 
 def _form_page(

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from trips.forms.joining import REST_GROUPS, RestForm, said_before
 from trips.forms.layout import laid_out, mistakes
-from trips.models import Enrolment
+from trips.models import Enrolment, Trip
 from trips.models.enrolment import OVER
 from trips.services import joining, places
 from trips.services.forgetting import forget_on_request
@@ -26,6 +26,9 @@ from trips.views.trip_told import told_of
 
 State = Enrolment.State
 SAID = "said"
+ENDED = (Trip.Status.DONE, Trip.Status.CANCELLED)
+HOLDING = (State.HELD, State.PLACED)
+COUNTED = (State.WAITING, *HOLDING)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -68,7 +71,7 @@ def place_give_back(request: HttpRequest, token: str) -> HttpResponse:
             refusal = error.sentence
         else:
             return redirect("place", token)
-    if enrolment.state not in (State.HELD, State.PLACED, State.WAITING):
+    if enrolment.state not in COUNTED:
         return redirect("place", token)
     context = {"token": token, "enrolment": enrolment, "trip": enrolment.trip, "refusal": refusal}
     return render(request, "trips/place_give_back.html", context)
@@ -128,8 +131,10 @@ def _page(
         "groups": laid_out(form, REST_GROUPS),
         "mistakes": found,
         "refusal": refusal,
-        "has_place": enrolment.state in (State.HELD, State.PLACED),
+        "has_place": enrolment.state in HOLDING,
         "is_over": enrolment.state in OVER,
+        "is_past": trip.status == Trip.Status.DONE,
+        "may_leave": trip.status not in ENDED and enrolment.state in COUNTED,
         "may_give_back": places.may_give_back(trip, now=now),
         "was_kept": request.GET.get(SAID) == "kept",
     }
