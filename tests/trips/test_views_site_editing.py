@@ -310,3 +310,26 @@ def test_enter_presses_the_button_that_saves_and_not_the_one_that_adds_a_row(
     form = text(coordinator.get(adding)).split('class="long"')[1]
     first = form.split("<button")[1].split(">")[0]
     assert "name=" not in first
+
+
+def test_a_number_for_emergencies_is_proposed_and_kept_only_when_typed(
+    cast: Cast, coordinator: Client, editing: str
+) -> None:
+    page = text(post(coordinator, editing, country="NO", extinction="clear"))
+    assert "Listed for NO: 112 (Norwegian Communications Authority (Nkom))." in page
+    confirm(coordinator, editing, country="NO")
+    assert Site.objects.get(pk=cast.site.pk).emergency_number == ""
+    shown = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
+    assert "The emergency number is not confirmed; 112 is listed for NO." in shown
+    confirm(coordinator, editing, country="NO", emergency_number=" ١١٢ ")
+    assert Site.objects.get(pk=cast.site.pk).emergency_number == "112"
+    shown = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
+    assert "<strong>112</strong>" in shown
+
+
+@pytest.mark.parametrize("typed", ["the police", "112 or 113", "1", "9" * 16, "112;ext=1"])
+def test_what_no_phone_can_dial_is_no_emergency_number(
+    coordinator: Client, editing: str, typed: str
+) -> None:
+    page = text(post(coordinator, editing, emergency_number=typed))
+    assert "is no number that a phone can dial; write it like 112." in page

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from datetime import date, datetime
 from typing import Any
 
@@ -23,6 +25,11 @@ from trips.forms.layout import dress
 from trips.forms.position import PositionForm
 from trips.forms.rows import rows_of
 from trips.models import Hazard, Site
+from trips.planning.emergency_numbers import proposed
+from trips.services.emergency import proposal_words
+
+# One number; the longest on Earth have 15 digits (ITU-T E.164).
+_DIALLED = re.compile(r"\+?[0-9](?:[ -]?[0-9]){1,14}")
 
 
 class SiteForm(PositionForm):
@@ -110,6 +117,7 @@ class SiteForm(PositionForm):
             "nearest_signal",
             "nearest_help",
             "minutes_to_help",
+            "emergency_number",
             "notes",
         ]
         widgets = {
@@ -127,6 +135,33 @@ class SiteForm(PositionForm):
         self.fields["zone"].required = False
         self.fields["seen"].initial = position_mark(self.instance) if self.instance.pk else ""
         self.fields["version"].initial = self.instance.version
+        self._propose_number()
+
+    def _propose_number(self) -> None:
+        """Say what is listed for the country, and leave the field to whoever confirms it."""
+        typed = self.data.get("country", "") if self.is_bound else self.instance.country
+        proposal = proposed(str(typed).strip())
+        field = self.fields["emergency_number"]
+        if proposal is None:
+            field.help_text = _(
+                "As it is dialled there. Empty: pages say that it is not confirmed."
+            )
+            return
+        field.help_text = _(
+            "Listed for %(listed)s Type it if it is right there; left empty, pages say that it is "
+            "not confirmed."
+        ) % {"listed": proposal_words(proposal)}
+
+    def clean_emergency_number(self) -> str:
+        """Keep digits as any script writes them, so that a phone can dial them."""
+        typed = " ".join(str(self.cleaned_data["emergency_number"]).split())
+        dialled = "".join(_digit(sign) for sign in typed)
+        if typed and not _DIALLED.fullmatch(dialled):
+            raise ValidationError(
+                _("“%(value)s” is no number that a phone can dial; write it like 112."),
+                params={"value": typed},
+            )
+        return dialled
 
     def clean_country(self) -> str:
         country = str(self.cleaned_data["country"]).upper()
@@ -225,6 +260,11 @@ class SiteForm(PositionForm):
     def _today(self) -> date:
         zone = self.cleaned_data.get("zone") if "zone" not in self.errors else ""
         return local(self.now, zone or "UTC").date()
+
+
+def _digit(sign: str) -> str:
+    """Give the digit of any script as 0 to 9, and every other sign as it is."""
+    return str(unicodedata.decimal(sign, sign))
 
 
 def position_mark(site: Site) -> str:

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from trips.almanac.local_time import night_at
 from trips.almanac.places import describe_position
 from trips.models import Job, Season, Site
+from trips.services import emergency
 from trips.services.cautions import cautions
 from trips.services.site_year import site_year
 from trips.services.sites import archive_site
@@ -51,6 +52,7 @@ def site_detail(request: HttpRequest, site_id: int) -> HttpResponse:
         "site": site,
         "echo": describe_position(site.latitude, site.longitude),
         "cautions": cautions(site, hazards),
+        "emergency": emergency.words(site),
         "hazards": hazards,
         "seasons": seasons,
         "may_archive": coordinates,
