@@ -125,6 +125,15 @@ def test_one_refused_letter_keeps_no_other_back(trip: Trip, monkeypatch: Any) ->
     assert [sent.to for sent in mail.outbox] == [["b@meadow.example"]]
 
 
+def test_a_sweep_ends_after_a_minute_and_the_next_one_goes_on(trip: Trip) -> None:
+    for number in range(5):
+        asked(trip, f"N{number}")
+    slow = Mock(side_effect=(NOON + timedelta(seconds=10 * word) for word in range(99)))
+    first = letters.send_due(ORDINARY, clock=slow)
+    assert 0 < first < 5
+    assert first + post(NOON + timedelta(hours=1)) == 5
+
+
 def test_a_log_of_a_refusal_names_nobody(
     trip: Trip, server: Server, caplog: pytest.LogCaptureFixture
 ) -> None:

@@ -16,6 +16,7 @@ from django.utils.translation import ngettext
 from trips.almanac.local_time import clock
 from trips.models import Letter, Trip, TripNight, User
 from trips.services import letters
+from trips.services.go_no_go import GOES
 from trips.services.letter_kinds.call_outs import (
     CALL_OUTS,
     CONTACT,
@@ -30,7 +31,6 @@ from trips.services.who_is_out import heads_of
 
 # Of trips in these states people are out unless a night was called off.
 RUNS = (Trip.Status.CONFIRMED, Trip.Status.RUNNING)
-GOES = (TripNight.Decision.GO, TripNight.Decision.SECOND)
 
 
 @transaction.atomic
@@ -89,7 +89,8 @@ def sweep_call_outs(*, now: datetime) -> None:
 @transaction.atomic
 def _call_out(night: TripNight, now: datetime) -> None:
     """The contact's minutes run from here, not from the hour that was planned: after a server
-    was down, those who lead still get the time to answer."""
+    was down, those who lead still get the time to answer. They are over for another contact, who
+    was written down because the first one could not be reached."""
     trip = night.trip
     for instructor in trip.instructors.all():
         letters.queue(
@@ -101,7 +102,8 @@ def _call_out(night: TripNight, now: datetime) -> None:
             due_at=now,
         )
     if trip.contact_mail:
-        later = now + timedelta(minutes=trip.contact_after_minutes)
+        minutes = 0 if is_told(night, of_this_hour=True) else trip.contact_after_minutes
+        later = now + timedelta(minutes=minutes)
         letters.queue(CONTACT, key=key_for(night), trip=trip, night=night, due_at=later)
 
 

@@ -25,7 +25,7 @@ logger = logging.getLogger(__name__)
 
 Clock = Callable[[], datetime]
 
-MOST_SENT_IN_A_SWEEP = 100
+LONGEST_SWEEP = timedelta(minutes=1)  # then other work has its turn, however slow a server is
 LEASE = timedelta(minutes=5)  # longer than a mail server may take
 LONGEST_SUBJECT = 200
 NO_LEASE = {"lease_owner": None, "lease_expires_at": None}
@@ -70,15 +70,17 @@ def _wait_again(letter: Letter, **fields: object) -> None:
 
 
 def send_due(post: Post, *, clock: Clock) -> int:
-    """Send what is due of such post, the oldest first; give how many went out."""
+    """Send what is due of such post, the oldest first, for a while; give how many went out."""
     kinds = [name for name, kind in LETTERS.items() if kind.post is post]
     due = list(Letter.objects.claimable(kinds, at=clock()).values_list("pk", flat=True))
     if not due:
         return 0
-    sent = 0
+    sent, until = 0, clock() + LONGEST_SWEEP
     connection = get_connection()
     try:
-        for key in due[:MOST_SENT_IN_A_SWEEP]:
+        for key in due:
+            if clock() >= until:
+                break
             letter = _claim(key, now=clock())
             if letter is not None:
                 sent += _send(letter, connection, clock)

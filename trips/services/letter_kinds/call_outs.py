@@ -27,7 +27,7 @@ INSTRUCTOR, CONTACT, OVER = "call_out_instructor", "call_out_contact", "call_out
 def key_for(night: TripNight, instructor: TripInstructor | None = None) -> str:
     """Give what makes a letter of this night and its planned hour, to the same reader, one."""
     to = f"instructor-{instructor.pk}" if instructor else f"contact-{_digest(night.trip)}"
-    return f"call-out:{night.pk}:{night.call_out_at.timestamp():.0f}:{to}"
+    return f"{_key_of_hour(night)}:{to}"
 
 
 def to_instructor(letter: Letter) -> Written | None:
@@ -96,11 +96,12 @@ def over(letter: Letter) -> Written | None:
     )
 
 
-def is_told(night: TripNight) -> bool:
-    """Tell whether the contact has the letter, or may have it: a mail server that fell silent may
-    have taken it all the same."""
+def is_told(night: TripNight, *, of_this_hour: bool = False) -> bool:
+    """Tell whether a contact has a letter, or may have it: a mail server that fell silent may have
+    taken it all the same."""
     going = Q(state__in=(Letter.State.SENDING, Letter.State.SENT)) | Q(attempts__gt=0)
-    return bool(Letter.objects.filter(going, night=night, kind=CONTACT).exists())
+    told = Letter.objects.filter(going, night=night, kind=CONTACT)
+    return bool(told.filter(key__startswith=_key_of_hour(night) if of_this_hour else "").exists())
 
 
 CALL_OUTS: dict[str, Kind] = {
@@ -117,6 +118,10 @@ def leaders(trip: Trip) -> str:
         for leader in trip.instructors.select_related("user")
     ]
     return "\n".join(lines)
+
+
+def _key_of_hour(night: TripNight) -> str:
+    return f"call-out:{night.pk}:{night.call_out_at.timestamp():.0f}"
 
 
 def _digest(trip: Trip) -> str:
