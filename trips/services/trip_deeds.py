@@ -30,6 +30,7 @@ WORDS = {
     "turns_removed": gettext_lazy("put away turns of the night of %(date)s"),
     "count_link_renewed": gettext_lazy("made a head-count link useless"),
     "decided": gettext_lazy("decided on the night of %(date)s"),
+    "brief_published": gettext_lazy("published version %(number)s of the brief of %(date)s"),
     "logged": gettext_lazy("wrote the log of the night of %(date)s"),
     "cars": gettext_lazy("changed the cars"),
     "drivers": gettext_lazy("chose who drives"),
@@ -50,6 +51,8 @@ WORDS = {
     "loan_granted": gettext_lazy("is lent a piece of the loan kit on %(date)s"),
     "loan_refused": gettext_lazy("is not lent a piece of the loan kit on %(date)s"),
     "link_renewed": gettext_lazy("has a new private link"),
+    "calendar_made": gettext_lazy("made a calendar to subscribe to"),
+    "calendar_revoked": gettext_lazy("made the address of a calendar useless"),
 }
 
 
@@ -90,6 +93,7 @@ def _words(event: TripEvent, users: Mapping[int, str]) -> str:
         "before": _status(detail.get("before", "")),
         "after": _status(detail.get("after", "")),
         "date": _day(detail.get("date", "")),
+        "number": detail.get("number", ""),
         "user": users.get(detail.get("user", 0), _("somebody")),
     }
     words = WORDS.get(event.what)

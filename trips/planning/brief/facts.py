@@ -6,6 +6,7 @@ paper, mail) is made from the same. Instants are whole Unix seconds, clocks thos
 
 from __future__ import annotations
 
+import json
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
@@ -152,6 +153,8 @@ class Facts:
     reader: str = ""
     written: dict[str, Written] = field(default_factory=dict)
 
-    def kept(self) -> Kept:
-        """Give it as JSON keeps it."""
-        return asdict(self)
+
+def kept_of(facts: Facts) -> Kept:
+    """Give a brief as JSON keeps it: what comes back from a row is equal to it."""
+    kept: Kept = json.loads(json.dumps(asdict(facts)))
+    return kept

@@ -61,7 +61,7 @@ def _first(one: Placed, all_of_them: Sequence[Placed]) -> list[Placed]:
 
 
 def _wanted(placed: Placed) -> Wanted:
-    return Wanted(placed.one.target.key, placed.one.name)
+    return Wanted(placed.one.target.key, placed.one.name, placed.number)
 
 
 def _instant(seconds: float) -> datetime:

@@ -1,0 +1,36 @@
+"""A published brief as somebody opens it: three queries, and nothing is computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from trips.models import Brief, Enrolment, PersonalPlan
+from trips.planning.brief.facts import Kept
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A version with what is the reader's own laid over it. `has_plan` False: nothing is, yet."""
+
+    number: int
+    published_at: datetime
+    facts: Kept
+    parts: dict[str, str]
+    has_plan: bool
+
+
+def read(enrolment: Enrolment, evening: date) -> Reading | None:
+    """Give the newest version of a night, None where none is published."""
+    versions = Brief.objects.filter(night__trip=enrolment.trip_id, night__date=evening)
+    brief = versions.order_by("-number").first()
+    if brief is None:
+        return None
+    plan = PersonalPlan.objects.filter(brief=brief, enrolment=enrolment).first()
+    return Reading(
+        number=brief.number,
+        published_at=brief.published_at,
+        facts=brief.facts | (plan.facts if plan else {}),
+        parts=brief.parts | (plan.parts if plan else {}),
+        has_plan=plan is not None,
+    )
