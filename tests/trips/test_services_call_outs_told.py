@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import smtplib
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from unittest.mock import Mock
 
 import pytest
 from django.core.mail.backends.locmem import EmailBackend
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
 
 from tests.conftest import Cast
 from tests.trips.making import NOON
@@ -44,6 +48,21 @@ def test_nothing_is_said_while_letters_go_and_the_contact_s_waits(night: TripNig
 def test_a_worker_that_does_not_run_is_noticed_after_two_minutes(night: TripNight) -> None:
     assert told(night, night.call_out_at + SOON - timedelta(seconds=1)) == ""
     assert "No letter has gone out" in told(night, night.call_out_at + SOON)
+
+
+def test_the_board_and_the_night_say_so(
+    night: TripNight, signed_in: Callable[[str], Client]
+) -> None:
+    long_ago = timezone.now() - timedelta(hours=1)
+    TripNight.objects.filter(pk=night.pk).update(call_out_at=long_ago)
+    pages = (("trip_detail", night.trip_id), ("trip_night_safety", night.pk))
+    for name, key in pages:
+        page = signed_in("colleague").get(reverse(name, args=[key])).content.decode()
+        assert "No letter has gone out" in page
+    pass_by(timezone.now())
+    for name, key in pages:
+        page = signed_in("colleague").get(reverse(name, args=[key])).content.decode()
+        assert "No letter has gone out" not in page
 
 
 def test_a_letter_that_is_refused_is_told_of_though_another_one_went(
