@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from trips.planning.tide_rule import CoastNight, spring_moon, still_lacking
+from trips.planning.tide_rule import CoastNight, Water, misread, spring_moon, still_lacking
 
 NEW_MOON = datetime(2027, 7, 4, 3, 2, tzinfo=UTC)
 READ = CoastNight(
@@ -49,3 +49,22 @@ def test_each_is_asked_for(typed: CoastNight, code: str) -> None:
 def test_springs_are_around_new_and_full_moon(days: float, *, is_near: bool) -> None:
     at = NEW_MOON + timedelta(days=days)
     assert spring_moon(at, {NEW_MOON: "new"}) == ((NEW_MOON, "new") if is_near else None)
+
+
+@pytest.mark.parametrize(
+    ("waters", "code"),
+    [
+        ([(1, True, 4.1), (7, False, 0.6), (13, True, 3.9)], ""),
+        ([(7, False, 0.6), (1, True, 4.1)], ""),
+        ([(1, True, 0.6), (7, False, 4.1)], "high_below_low"),
+        ([(1, True, 4.1), (7, False, 4.1)], "high_below_low"),
+        ([(1, True, 4.1), (1, False, 0.6)], "two_at_once"),
+        ([(1, True, 4.1), (13, True, 3.9)], ""),
+        ([], ""),
+    ],
+)
+def test_high_water_stands_above_the_low_water_next_to_it(
+    waters: list[tuple[int, bool, float]], code: str
+) -> None:
+    read = [Water(NEW_MOON + timedelta(hours=hour), is_high, m) for hour, is_high, m in waters]
+    assert misread(read) == code

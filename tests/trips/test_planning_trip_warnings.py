@@ -109,6 +109,13 @@ def test_sleeping_above_two_and_a_half_thousand_metres_wants_a_night_lower_down_
     assert codes(trip(high, is_acclimatised=True)) == []
 
 
+def test_a_night_that_outlasts_its_spot_is_told_and_one_that_ends_in_time_is_not() -> None:
+    leave = ends(0, 21.5)
+    assert codes(trip(night(leave_spot_by=leave, ends_at=leave))) == []
+    longer = trip(night(leave_spot_by=leave, ends_at=leave + timedelta(minutes=1)))
+    assert codes(longer) == [("leave_by", FIRST)]
+
+
 def test_at_an_edge_water_or_ice_six_people_have_a_leader() -> None:
     edge = night(hazards=frozenset({"edge", "cold"}))
     assert codes(trip(edge, people=6)) == []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, time
+from datetime import UTC, date, datetime, time
 from typing import Any
 
 import pytest
@@ -17,7 +17,7 @@ SAID: list[tuple[str, dict[str, Any], str]] = [
     (
         "late_drive",
         {"hours": 1.52, "after": time(1), "limit": 1.0},
-        "1.5\u00a0h on the road",
+        "1.5\u00a0h of driving after 01:00",
     ),
     ("rest", {"hours": 5.0, "drive_hours": 0.75, "limit": 7.0}, "0.8\u00a0h of them are the drive"),
     (
@@ -29,7 +29,16 @@ SAID: list[tuple[str, dict[str, Any], str]] = [
     (
         "leaders",
         {"kinds": ("edge", "ice"), "people": 13, "leaders": 1, "wanted": 3, "limit": 6},
-        "1 leader for 13 people at cliff or steep edge, snow or ice; one for 6 makes 3",
+        "1 leader for 13 people, and a danger: cliff or steep edge, snow or ice. One for each 6",
+    ),
+    (
+        "leave_by",
+        {
+            "leave_by": datetime(2027, 7, 3, 22, 45, tzinfo=UTC),
+            "ends_at": datetime(2027, 7, 4, tzinfo=UTC),
+            "zone": "Europe/Madrid",
+        },
+        "must be left by 00:45, and the night goes on until 02:00",
     ),
     ("seats", {"seats": 5, "people": 9}, "5 seats for 9 people"),
     ("same_driver", {"drivers": ("e1",)}, "drove the night before too"),

@@ -143,6 +143,7 @@ def test_hours_of_the_night_on_which_clocks_change_are_right(
             "Tide 1, height (m): No number is written here; write it like 3.4.",
         ),
         ("tides-0-height_m", "3.1", "Tide 1, when: No hour is written here"),
+        ("leave_spot_by", "19:00", "Spot must be left by: People have not met by then"),
         ("meeting_point", "x" * 301, "Meeting point: Write at most 300 characters"),
     ],
 )
@@ -158,6 +159,16 @@ def test_what_is_typed_wrongly_is_told_where_it_stands(
     assert [one for one in errors(page) if one.startswith(words)], errors(page)
     assert TripNight.objects.filter(pk=cast.trip_night.pk).values().get() == before
     assert not TideTime.objects.exists()
+
+
+def test_a_high_water_below_the_low_one_is_refused_and_nothing_of_the_night_saved(
+    cast: Cast, instructor: Client
+) -> None:
+    upside_down = TIDES | {"tides-0-height_m": "-0.2", "tides-1-height_m": "3,6"}
+    page = instructor.post(edit(cast), typed(cast, **upside_down))
+    assert any(one.startswith("Tides: A high water is not above") for one in errors(page))
+    assert not TideTime.objects.exists()
+    assert cast.trip_night.tide_datum == ""
 
 
 def test_an_hour_that_the_clock_skips_is_refused(cast: Cast, instructor: Client) -> None:

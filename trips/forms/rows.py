@@ -29,5 +29,6 @@ def rows_of(
     """Make the rows' form; `most` of them and no more."""
     most = options.pop("most")
     return forms.inlineformset_factory(
-        parent, child, formset=Rows, can_delete=True, max_num=most, validate_max=True, **options
-    )
+        parent, child, can_delete=True, max_num=most, validate_max=True,
+        **{"formset": Rows, **options},
+    )  # fmt: skip

@@ -6,6 +6,7 @@ import datetime as dt
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -13,10 +14,11 @@ from django.utils.translation import gettext_lazy
 from trips.forms.layout import Group, dress
 from trips.forms.meanwhile import OPENED
 from trips.forms.of_model import decimal
-from trips.forms.rows import rows_of
+from trips.forms.rows import Rows, rows_of
 from trips.forms.site_clock import NightClockField, SiteMomentField
 from trips.forms.trip_plan import SpotField, choosable_spots
 from trips.models import Spot, TideTime, TripNight
+from trips.planning.tide_rule import Water, misread
 
 MOST_TIDES = 6
 NIGHT_GROUPS = (
@@ -137,7 +139,20 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
         if decision and meeting and decision >= meeting:
             words = _("People would have set out: decide before they meet, and before their drive.")
             self.add_error("decision_at", words)
+        leave = cleaned.get("leave_spot_by")
+        if leave and meeting and leave <= meeting:
+            words = _("People have not met by then: put the hour to leave the spot after that.")
+            self.add_error("leave_spot_by", words)
         return cleaned
+
+
+MISREAD = {
+    "two_at_once": gettext_lazy("Two waters stand at the same hour: read the table once more."),
+    "high_below_low": gettext_lazy(
+        "A high water is not above the low water next to it: look at their heights, and which is "
+        "which."
+    ),
+}
 
 
 class TideForm(forms.ModelForm):  # type: ignore[type-arg]
@@ -154,7 +169,26 @@ class TideForm(forms.ModelForm):  # type: ignore[type-arg]
         dress(self)
 
 
-TideFormSet: Any = rows_of(TripNight, TideTime, form=TideForm, extra=2, most=MOST_TIDES)
+class TideRows(Rows):
+    """What is no mistake in a row may be one of all of them together."""
+
+    def clean(self) -> None:
+        super().clean()
+        if any(self.errors):
+            return
+        rows = [form.cleaned_data for form in self.forms if form not in self.deleted_forms]
+        waters = [
+            Water(row["at"], row["kind"] == TideTime.Kind.HIGH, row["height_m"])
+            for row in rows
+            if row.get("at")
+        ]
+        if code := misread(waters):
+            raise ValidationError(str(MISREAD[code]))
+
+
+TideFormSet: Any = rows_of(
+    TripNight, TideTime, formset=TideRows, form=TideForm, extra=2, most=MOST_TIDES
+)
 
 
 def set_clocks(form: forms.BaseForm, evening: dt.date | None, zone: str) -> None:

@@ -5,9 +5,10 @@ Tides are read in a table by an instructor, never computed here.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 # Springs follow new and full Moon by a day or two; the days either side: common practice, no
 # published source.
@@ -40,6 +41,24 @@ def _lacking(night: CoastNight) -> Iterator[str]:
         yield "tide_source"
     if night.leave_by is None:
         yield "leave_by"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Water:
+    at: datetime
+    is_high: bool
+    height_m: float
+
+
+def misread(waters: Iterable[Water]) -> str:
+    """Give the code of what no tide table can say of waters of one night, or ""."""
+    for before, after in pairwise(sorted(waters)):
+        if before.at == after.at:
+            return "two_at_once"
+        high, low = (before, after) if before.is_high else (after, before)
+        if high.is_high and not low.is_high and high.height_m <= low.height_m:
+            return "high_below_low"
+    return ""
 
 
 def spring_moon(at: datetime, moons: Mapping[datetime, str]) -> tuple[datetime, str] | None:

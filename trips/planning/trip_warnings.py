@@ -1,4 +1,5 @@
-"""What speaks against a trip as it is planned: tired drivers, thin air, too few leaders or seats.
+"""What speaks against a trip as it is planned: tired drivers, thin air, the sea, too few leaders or
+seats.
 
 All thresholds are common practice, no published source; a trip may set its own.
 """
@@ -49,6 +50,7 @@ class PlannedNight:
     hazards: frozenset[str] = frozenset()
     drivers: frozenset[str] = frozenset()
     seats: int | None = None
+    leave_spot_by: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +161,14 @@ def _leaders(trip: PlannedTrip, limits: Thresholds) -> Found:
             yield TripWarning("leaders", night.date, figures)
 
 
+def _leaving(trip: PlannedTrip, _limits: Thresholds) -> Found:
+    for night in trip.nights:
+        leave = night.leave_spot_by
+        if leave is not None and leave < night.ends_at:
+            figures = {"leave_by": leave, "ends_at": night.ends_at, "zone": night.zone}
+            yield TripWarning("leave_by", night.date, figures)
+
+
 def _seats(trip: PlannedTrip, _limits: Thresholds) -> Found:
     wanted = trip.people + trip.leaders
     for night in trip.nights:
@@ -179,6 +189,7 @@ SUBJECTS: tuple[Callable[[PlannedTrip, Thresholds], Found], ...] = (
     _rest,
     _late_nights,
     _height,
+    _leaving,
     _leaders,
     _seats,
     _drivers,

@@ -9,9 +9,11 @@ from django.utils.translation import gettext as _
 
 from trips.models import TripNight, User
 from trips.services.refusals import TripRefusedError
+from trips.services.tides import why_not_confirmed
 from trips.services.trip_history import note
 
 Decision = TripNight.Decision
+GOES = (Decision.GO, Decision.SECOND)
 
 
 def decide(night: TripNight, decision: str, *, by: User, now: datetime) -> None:
@@ -25,6 +27,8 @@ def decide(night: TripNight, decision: str, *, by: User, now: datetime) -> None:
         raise TripRefusedError(_("This night has no second spot: give it one first."))
     if night.closed_at is not None:
         raise TripRefusedError(_("This night is closed: there is nothing left to decide."))
+    if decision in GOES and (missing := why_not_confirmed([night])):
+        raise TripRefusedError(missing[0])
     is_open = decision == Decision.OPEN
     night.decision = Decision(decision)
     night.decided_at, night.decided_by = (None, None) if is_open else (now, by)

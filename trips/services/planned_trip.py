@@ -73,6 +73,7 @@ def _planned(night: TripNight, rows: TripRows) -> PlannedNight:
         hazards=frozenset(kinds),
         drivers=frozenset(driver_key(drive) for drive in drives),
         seats=_seats(rows.cars, drives),
+        leave_spot_by=night.leave_spot_by,
     )
 
 

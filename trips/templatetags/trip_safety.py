@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from trips.almanac.cold_words import COLD
+from trips.almanac.local_time import clock
 from trips.models import Hazard
 from trips.planning.trip_warnings import TripWarning
 from trips.templatetags.nights import hours
@@ -61,7 +62,9 @@ def _first_drive(figures: Figures) -> str:
 
 
 def _late_drive(figures: Figures) -> str:
-    words = _("%(hours)s on the road after %(after)s; more than %(limit)s is long for the hour.")
+    words = _(
+        "%(hours)s of driving after %(after)s, when people tire; the limit is %(limit)s."
+    )
     return words % {**_hours(figures, "hours", "limit"), "after": _clock(figures["after"])}
 
 
@@ -90,13 +93,22 @@ def _height(figures: Figures) -> str:
     return words % {"height": figures["height_m"], "limit": figures["limit"]}
 
 
+def _leaving(figures: Figures) -> str:
+    words = _(
+        "The spot must be left by %(leave)s, and the night goes on until %(end)s: end it earlier, "
+        "or settle where people go."
+    )
+    leave, end = (clock(figures[name], figures["zone"]) for name in ("leave_by", "ends_at"))
+    return words % {"leave": leave, "end": end}
+
+
 def _leaders(figures: Figures) -> str:
     kinds = ", ".join(str(Hazard.Kind(kind).label) for kind in figures["kinds"])
     words = ngettext(
-        "%(leaders)d leader for %(people)d people at %(kinds)s; one for %(limit)d makes "
-        "%(wanted)d.",
-        "%(leaders)d leaders for %(people)d people at %(kinds)s; one for %(limit)d makes "
-        "%(wanted)d.",
+        "%(leaders)d leader for %(people)d people, and a danger: %(kinds)s. One for each "
+        "%(limit)d would be %(wanted)d.",
+        "%(leaders)d leaders for %(people)d people, and a danger: %(kinds)s. One for each "
+        "%(limit)d would be %(wanted)d.",
         figures["leaders"],
     )
     return words % {**figures, "kinds": kinds}
@@ -126,6 +138,7 @@ WARNINGS: dict[str, Callable[[Figures], str]] = {
     "rest": _rest,
     "late_nights": _late_nights,
     "sleeping_height": _height,
+    "leave_by": _leaving,
     "leaders": _leaders,
     "seats": _seats,
     "same_driver": _same_driver,
