@@ -78,11 +78,13 @@ DATABASES: dict[str, dict[str, Any]] = {
     "default": dict(dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60))
 }
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
-    # Readers go on while one writes, and writers wait their turn instead of failing half way.
+    # Readers go on while one writes, and writers wait their turn instead of failing half way. What
+    # is deleted is overwritten: people were promised that nothing is left of them.
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; "
+        "PRAGMA secure_delete=ON;",
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

@@ -8,18 +8,65 @@ from pathlib import Path
 
 import pytest
 from django.core.management import call_command
+from django.db import models
 from pytest_django import Settings
 
 from tests.trips.joined import EVENING, MEETING, again, asked, joined, make_joinable, placed
 from tests.trips.making import NOON
-from trips.models import Enrolment, Letter, OwnGear, Person, Trip, TripEvent, TripNight
+from trips.models import (
+    Car,
+    Drive,
+    Enrolment,
+    Letter,
+    OwnGear,
+    Person,
+    Trip,
+    TripEvent,
+    TripNight,
+)
 from trips.services import link_ends
-from trips.services.forgetting import forget_due
+from trips.services.forgetting import forget_due, forget_on_request
+from trips.services.personal_data import COLUMNS, ROWS
 
 pytestmark = pytest.mark.django_db
 
 LAST_END = MEETING + timedelta(days=1, hours=6)
 DUE = LAST_END + timedelta(days=90)
+TEXTS = (models.CharField, models.TextField, models.JSONField, models.BinaryField)
+# What a trip is, where it went, what was decided, and the lists of the house: nobody's.
+STAYS = {
+    "Trip.name", "Trip.included", "Trip.not_included", "Trip.invitation_hash",
+    "TripNight.meeting_point", "TripNight.decision_place",
+    "TripNight.tide_datum", "TripNight.tide_source",
+    "Rota.what",
+    "TripEvent.what", "TripEvent.detail",  # ids only: see trip_history
+    "Letter.key", "Letter.kind",
+    "TripInstructor.link_hash", "CalendarLink.link_hash",
+    # Published for all who come; what is one person's own hangs on the enrolment.
+    "BriefNote.part", "BriefNote.text", "Brief.facts", "Brief.parts", "Brief.changes",
+    "BriefPicture.name", "BriefPicture.description", "BriefPicture.png",
+}  # fmt: skip
+
+
+def hang_on(roots: set[type[models.Model]], *, always: bool = False) -> set[type[models.Model]]:
+    """Give these models and all whose rows go when theirs go; `always`: none of them stays."""
+    found = set(roots)
+    for model in roots:
+        found |= {
+            one.related_model
+            for one in model._meta.related_objects
+            if one.on_delete is models.CASCADE and not (always and one.field.null)
+        }
+    return found if found == roots else hang_on(found, always=always)
+
+
+def texts_of(model: type[models.Model]) -> list[str]:
+    """Give the columns in which somebody could be named."""
+    return [
+        field.name
+        for field in model._meta.concrete_fields
+        if isinstance(field, TEXTS) and not field.choices
+    ]
 
 
 @pytest.fixture
@@ -57,6 +104,26 @@ def test_the_trip_its_nights_and_its_history_stay_and_name_nobody(trip: Trip) ->
     assert "Ilse" not in str(list(TripEvent.objects.values()))
     assert forget_due(now=DUE).enrolments == 0
     assert TripEvent.objects.filter(what="all_forgotten").count() == 1
+
+
+def test_every_column_that_can_name_somebody_is_decided_on() -> None:
+    """What goes is `personal_data.py`; what stays with a trip is listed here, each for a reason."""
+    hanging = hang_on({Trip})
+    gone = hang_on(set(ROWS), always=True) | {Person}
+    texts = {f"{model.__name__}.{name}" for model in hanging - gone for name in texts_of(model)}
+    blanked = {f"{model.__name__}.{name}" for model, names in COLUMNS.items() for name in names}
+    assert blanked < texts
+    assert texts - blanked == STAYS
+
+
+def test_a_car_goes_with_the_only_one_who_drives_it(trip: Trip) -> None:
+    mine, other = placed(trip, "A"), placed(trip, "B")
+    nights = trip.nights.order_by("date")
+    cars = [Car.objects.create(trip=trip, name=name) for name in ("own", "shared", "nobody's")]
+    for car, night, driver in ((0, 0, mine), (1, 0, other), (1, 1, mine)):
+        Drive.objects.create(car=cars[car], night=nights[night], enrolment=driver)
+    forget_on_request(mine, now=NOON)
+    assert [car.name for car in Car.objects.order_by("pk")] == ["shared", "nobody's"]
 
 
 def test_a_person_on_a_later_trip_stays_for_it(trip: Trip) -> None:
