@@ -14,7 +14,7 @@ logger = logging.getLogger(__name__)
 TASK = "trips.forget"
 
 
-class ForgetFirst(bootsteps.Step):  # type: ignore[misc]
+class ForgetFirst(bootsteps.Step):
     """Steps are made before any of them starts, and before processes are forked."""
 
     def create(self, worker: Any) -> None:

@@ -93,7 +93,8 @@ def _fill() -> None:
     for enrolment in trip.enrolments.all():
         queue("placed", key=f"{enrolment.uid}", trip=trip, enrolment=enrolment, due_at=now)
     queue("call_out_contact", key="c", trip=trip, night=trip.nights.first(), due_at=now)
-    for model in {Person, Enrolment, OwnGear, *ROWS, *COLUMNS}:
+    models: set[type[Model]] = {Person, OwnGear, *ROWS, *COLUMNS}
+    for model in models:
         for row in model._default_manager.all():
             _mark(row)
 
@@ -120,6 +121,7 @@ if __name__ == "__main__":
     from datetime import timedelta
     from typing import Any
 
+    from django.db.models import Model
     from django.utils import timezone
 
     from tests.trips.full_trip import fill

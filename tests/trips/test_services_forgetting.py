@@ -52,11 +52,10 @@ def hang_on(roots: set[type[models.Model]], *, always: bool = False) -> set[type
     """Give these models and all whose rows go when theirs go; `always`: none of them stays."""
     found = set(roots)
     for model in roots:
-        found |= {
-            one.related_model
-            for one in model._meta.related_objects
-            if one.on_delete is models.CASCADE and not (always and one.field.null)
-        }
+        for one in model._meta.related_objects:
+            goes = one.on_delete is models.CASCADE and not (always and one.field.null)
+            if goes and isinstance(one.related_model, type):
+                found.add(one.related_model)
     return found if found == roots else hang_on(found, always=always)
 
 

@@ -45,6 +45,9 @@ class NightLogForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self.fields["came"].widget.attrs |= {"inputmode": "numeric", "max": "500"}
+        self.fields["log_note"].help_text = gettext_lazy(
+            "Deleted with what is kept of people; what lasts belongs into the notes of the site."
+        )
         self.fields["log_note"].widget.attrs |= {"rows": "5", "dir": "auto"}
         self.fields["version"].initial = self.instance.version
         dress(self)
