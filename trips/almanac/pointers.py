@@ -25,15 +25,16 @@ from trips.almanac.fists import FIST_DEGREES, LEAST_FISTS, fists, halves, turned
 
 Floats = NDArray[np.float64]
 
-FAINTEST_POINTER = 1.7
+# Of the first magnitude, and the pole star.
+FAINTEST_POINTER, POLE_STAR = 1.4, "Polaris"
 # A star nearer stands in the way, one farther is not in the same look; near the zenith there is no
 # left and no right.
-NEAREST_DEGREES, FARTHEST_DEGREES, STEEPEST_DEGREES = 4.0, 35.0, 75.0
+NEAREST_DEGREES, FARTHEST_DEGREES, STEEPEST_DEGREES = 6.0, 35.0, 75.0
 # Two in a row: how far they are apart, how far on it goes, by how much they may miss it.
 LEAST_ROW_DEGREES, MOST_ROW_DEGREES = 8.0, 50.0
-MOST_ON_DEGREES, MOST_MISS_DEGREES = 45.0, 5.0
-# Two that point each for itself come from sides so far apart.
-APART_DEGREES = 60.0
+MOST_ON_DEGREES, MOST_MISS_DEGREES = 50.0, 7.0
+# Without a row a second star, from a side so far from the first one’s, no farther off than this.
+APART_DEGREES, SECOND_DEGREES = 60.0, 50.0
 # A landmark so near to the south stands for it.
 SOUTH_DEGREES, NEAR_SOUTH_DEGREES = 180.0, 11.25
 
@@ -51,7 +52,7 @@ def pointers_in(sky: WholeSky, wanted: WantedStanding) -> tuple[Pointer, ...]:
     if wanted.is_arch or not target.is_up or target == sky.moon:
         return ()
     stars = sorted(_stars(sky, target), key=lambda star: star.away)
-    single = next((star for star in stars if _is_beside(star, target)), None)
+    single = next((star for star in stars if _is_beside(star, target, FARTHEST_DEGREES)), None)
     others = [star for star in stars if star is not single]
     found = [(single,)] if single else []
     second = _row(others, target) or _from_another_side(others, single, target)
@@ -85,15 +86,16 @@ def how_to_hold(landmarks: Iterable[Landmark]) -> str:
 
 
 def _stars(sky: WholeSky, target: Standing) -> Iterator[_Star]:
-    for named in sky.stars.named(min(FAINTEST_POINTER, sky.faintest)):
+    pole = (star for star in sky.stars.named(sky.faintest) if star.name == POLE_STAR)
+    for named in (*sky.stars.named(min(FAINTEST_POINTER, sky.faintest)), *pole):
         away = _apart(named.standing, target)
         if away >= NEAREST_DEGREES and sky.is_open(named.standing):
             yield _Star(named, _vector(named.standing), away)
 
 
-def _is_beside(star: _Star, target: Standing) -> bool:
+def _is_beside(star: _Star, target: Standing, farthest: float) -> bool:
     highest = max(star.named.standing.altitude_degrees, target.altitude_degrees)
-    return star.away <= FARTHEST_DEGREES and highest <= STEEPEST_DEGREES
+    return star.away <= farthest and highest <= STEEPEST_DEGREES
 
 
 def _row(stars: Iterable[_Star], target: Standing) -> tuple[_Star, ...]:
@@ -129,7 +131,7 @@ def _from_another_side(
     side = _side(single.named.standing, target)
     for star in stars:
         turn = abs(turned(_side(star.named.standing, target) - side))
-        if _is_beside(star, target) and turn >= APART_DEGREES:
+        if _is_beside(star, target, SECOND_DEGREES) and turn >= APART_DEGREES:
             return (star,)
     return ()
 

@@ -22,8 +22,8 @@ TICK, HOURS_BELOW = 12, 74
 # A row of windows: a bar with its number under it.
 ROWS_BELOW, BAR, NUMBER_BELOW, ROW = 104, 26, 82, 100
 NUMBER_APART = 12
-# At least so much of a short window is drawn.
-LEAST_BAR = 8
+# At least so much of a short window is drawn; two that touch are drawn apart.
+LEAST_BAR, TOUCH = 16, 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def night_strip(
     rows = max((row + 1 for row, _one in placed), default=0)
     return NightStrip(
         width=WIDTH,
-        height=STRIP + ROWS_BELOW + rows * ROW - (20 if rows else 12),
+        height=STRIP + (ROWS_BELOW - 8 + rows * ROW if rows else HOURS_BELOW + 16),
         strip=STRIP,
         ground=_boxes([shown], shown, scale),
         bands=tuple(
@@ -136,7 +136,7 @@ def _rows(windows: Sequence[Window], shown: Stretch, scale: float) -> Iterator[t
         left, right = _reach(one, shown, scale)
         if right <= 0 or left >= WIDTH:
             continue
-        row = next((at for at, end in enumerate(ends) if end < left), len(ends))
+        row = next((at for at, end in enumerate(ends) if end <= left + TOUCH), len(ends))
         ends[row : row + 1] = [right]
         yield row, one
 
@@ -150,7 +150,9 @@ def _reach(one: Window, shown: Stretch, scale: float) -> Stretch:
 
 
 def _bar(row: int, one: Window, shown: Stretch, scale: float) -> str:
-    start, end = _ends(one, shown, scale)
+    start, end = (
+        at + way * TOUCH for at, way in zip(_ends(one, shown, scale), (1, -1), strict=True)
+    )
     top = STRIP + ROWS_BELOW + row * ROW
     return f"M{start} {top}H{end}v{BAR}H{start}z"
 

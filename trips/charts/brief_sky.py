@@ -7,30 +7,29 @@ on a phone: of names marked `m` the looks of the dark leave out all.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
 from django.utils.translation import gettext as _
-from numpy.typing import NDArray
 
 from sky.camera.sketch import Landmark
-from sky.dome import NamedStanding, Standing, WholeSky
+from sky.dome import Standing, WholeSky
 from sky.finding import PointedSky, Pointer
 from trips.charts.dome_paper import DomePaper
-from trips.charts.name_places import RING, Mark, NameAt, NameRoom, around, short
-from trips.charts.name_room import Box
+from trips.charts.name_places import RING, Mark, NameAt, NameRoom, around, box_of, short
+from trips.charts.name_room import Box, Places
 from trips.charts.star_dots import Dots
 
-Floats = NDArray[np.float64]
-
-PAPER = DomePaper(540)
+PAPER = DomePaper(540, unseen=1.2)
 FAINTEST = 3.0
 # Of the land no more than stands out of so many degrees.
 COLUMN_DEGREES = 1.5
 FAINTEST_NAMED, POLE_STAR = 1.3, "Polaris"
 MOST_NAMES, EDGE = 10, 532
+# From the line of an arch to its name.
+ARCH_ROOM = 14
 # A landmark stands on the horizon, no lower and no thinner than this.
 LOWEST_DEGREES, THINNEST_DEGREES = 4.0, 2.6
 LINE_STEPS = 12
@@ -49,7 +48,6 @@ class BriefSky:
     moon: tuple[int, int] | None
     arch: str
     land: str
-    skyline: str
     landmarks: str
     rings: tuple[tuple[int, int, int], ...]  # x, y, radius
     pointers: str
@@ -62,24 +60,24 @@ class BriefSky:
 
 
 def brief_sky(
-    found: PointedSky, *, title: str, description: str, holding: str, pointer_words: tuple[str, ...]
-) -> BriefSky:
-    """Draw a sky; `description` is what it says."""
+    found: PointedSky, *, numbers: Sequence[int], title: str, description: str, holding: str,
+    pointer_words: tuple[str, ...],
+) -> BriefSky:  # fmt: skip
+    """Draw a sky; `numbers` are those of what is wanted in the brief."""
     sky = found.sky
     outline = "" if sky.skyline.is_level else PAPER.outline(sky.skyline, column=COLUMN_DEGREES)
-    names = tuple(_names(found))
+    names = tuple(_names(found, numbers))
     band = sky.milky_way
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return BriefSky(
         horizon=PAPER.horizon,
         faint=PAPER.between(*band.faint) if sky.has_band else "",
         bright=PAPER.between(*band.bright) if sky.has_band and not sky.is_moonlit else "",
-        dots=tuple(PAPER.dots(sky.stars, min(FAINTEST, sky.faintest))),
+        dots=tuple(PAPER.dots(sky.stars, min(FAINTEST, sky.faintest), list(map(box_of, names)))),
         bodies=PAPER.points(one.standing for one in sky.planets if sky.is_open(one.standing)),
         moon=PAPER.place(sky.moon) if sky.is_open(sky.moon) else None,
         arch=PAPER.lines(band.equator) if any(one.is_arch for one in sky.wanted) else "",
         land=PAPER.land(outline) if outline else "",
-        skyline=outline,
         landmarks="".join(map(_pillar, found.landmarks)),
         rings=tuple((*PAPER.place(each), RING) for each in stands if each.is_up),
         pointers="".join(map(_pointer, found.pointers)),
@@ -112,56 +110,71 @@ def _pointer(pointer: Pointer) -> str:
     return "M" + "L".join(f"{x} {y}" for x, y in places)
 
 
-def _names(found: PointedSky) -> Iterator[NameAt]:
-    """Name what is wanted, the stars that point, then others while there is room."""
-    wanted, others = list(_wanted(found.sky)), list(_others(found))
-    crossed = np.concatenate([np.empty((0, 2), dtype=np.int64), *map(_along, found.pointers)])
-    room = NameRoom(_is_inside, crossed, [around(mark) for mark in (*wanted, *others)])
-    names = room.wanted(wanted)
+def _names(found: PointedSky, numbers: Sequence[int]) -> Iterator[NameAt]:
+    """Name the stars that point and number what is wanted, which finds room anywhere; then name
+    others while there is room."""
+    wanted, bodies = list(_wanted(found.sky, numbers)), list(_bodies(found.sky))
+    pointing, others = list(_pointing(found)), [*bodies, *_landmarks(found), *_bright(found)]
+    taken = [around(mark) for mark in (*wanted, *bodies, *pointing)]
+    marks = [mark.places[0] for mark in (*pointing, *others)]
+    dots = np.array(marks, dtype=np.int64).reshape(-1, 2)
+    curves = [_curve(found.sky)] if any(one.is_arch for one in found.sky.wanted) else []
+    crossed = np.concatenate([dots, *curves, *map(_along, found.pointers)])
+    room = NameRoom(_is_inside, crossed, taken)
+    names = [*room.fitting(pointing), *room.wanted(wanted)]
     yield from names
     yield from islice(room.fitting(others), max(MOST_NAMES - len(names), 0))
 
 
-def _along(pointer: Pointer) -> NDArray[np.int64]:
+def _curve(sky: WholeSky) -> Places:
+    return PAPER.projected(sky.milky_way.equator)
+
+
+def _along(pointer: Pointer) -> Places:
     corners = [*(star.standing for star in pointer.stars), pointer.toward]
     places = np.array([PAPER.place(each) for each in corners], dtype=np.float64)
     shares = np.linspace(0, 1, LINE_STEPS)[:, None]
     legs = [places[:-1] * (1 - share) + places[1:] * share for share in shares]
-    result: NDArray[np.int64] = np.rint(np.concatenate(legs)).astype(np.int64)
+    result: Places = np.rint(np.concatenate(legs)).astype(np.int64)
     return result
 
 
-def _wanted(sky: WholeSky) -> Iterator[Mark]:
-    for one in sky.wanted:
-        if one.standings[0].is_up and not one.is_arch:
-            yield Mark(short(one.name), "wanted", (PAPER.place(one.standings[0]),), 34)
+def _wanted(sky: WholeSky, numbers: Sequence[int]) -> Iterator[Mark]:
+    """Mark what is up; an arch at its top."""
+    for one, number in zip(sky.wanted, numbers, strict=True):
+        if one.standings[0].is_up:
+            radius = ARCH_ROOM if one.is_arch else RING + 8
+            yield Mark(str(number), "wanted", (PAPER.place(one.standings[0]),), radius)
 
 
-def _others(found: PointedSky) -> Iterator[Mark]:
-    sky = found.sky
-    pointing = {star.name: star for way in found.pointers for star in way.stars}
-    for star in pointing.values():
+def _pointing(found: PointedSky) -> Iterator[Mark]:
+    for star in {star.name: star for way in found.pointers for star in way.stars}.values():
         yield _mark(star.name, "star", star.standing, 16)
-    for words, standing in _bodies(sky):
+
+
+def _bodies(sky: WholeSky) -> Iterator[Mark]:
+    bodies = [(_("Moon"), sky.moon), *((_(one.name), one.standing) for one in sky.planets)]
+    for words, standing in bodies:
         if sky.is_open(standing) and not sky.is_wanted(standing):
             yield _mark(words, "body", standing, 22)
-    for star in _bright(sky):
+
+
+def _landmarks(found: PointedSky) -> Iterator[Mark]:
+    for one in found.landmarks:
+        top = Standing(max(one.top_degrees, LOWEST_DEGREES), one.azimuth_degrees)
+        yield _mark(short(one.name), "landmark m", top, 16)
+
+
+def _bright(found: PointedSky) -> Iterator[Mark]:
+    """Mark the pole star, which shows north, and the brightest, but for those that point."""
+    sky, pointing = found.sky, {star.name for way in found.pointers for star in way.stars}
+    named = list(sky.stars.named(min(FAINTEST, sky.faintest)))
+    stars = [star for star in named if star.name == POLE_STAR]
+    stars += sky.stars.named(min(FAINTEST_NAMED, sky.faintest))
+    for star in stars:
         is_free = star.name not in pointing and not sky.is_wanted(star.standing)
         if is_free and sky.is_open(star.standing):
             yield _mark(star.name, "star m", star.standing, 14)
-
-
-def _bright(sky: WholeSky) -> Iterator[NamedStanding]:
-    """Give the pole star, which shows north, and then the brightest."""
-    named = list(sky.stars.named(min(FAINTEST, sky.faintest)))
-    yield from (star for star in named if star.name == POLE_STAR)
-    yield from sky.stars.named(min(FAINTEST_NAMED, sky.faintest))
-
-
-def _bodies(sky: WholeSky) -> Iterator[tuple[str, Standing]]:
-    yield _("Moon"), sky.moon
-    for planet in sky.planets:
-        yield _(planet.name), planet.standing
 
 
 def _mark(words: str, kind: str, standing: Standing, radius: int) -> Mark:

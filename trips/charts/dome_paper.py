@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,9 @@ from numpy.typing import NDArray
 from sky.dome import Standing, StarField
 from sky.skyline import Skyline
 from trips.charts.band_patches import patches
-from trips.charts.panorama import thinned
+from trips.charts.name_places import uncovered
+from trips.charts.name_room import Box, Places
+from trips.charts.panorama import smoothed_line, thinned
 from trips.charts.star_dots import Dots, star_dots
 
 Floats = NDArray[np.float64]
@@ -24,21 +26,24 @@ LAND_STEP_DEGREES = 3.0
 
 @dataclass(frozen=True, slots=True)
 class DomePaper:
-    """So many units from the zenith to the horizon."""
+    """So many units from the zenith to the horizon; lines are moved by less than `unseen`."""
 
     horizon: int
+    unseen: float = 0.0
 
     @property
     def scale(self) -> float:
         """Give the units of a degree."""
         return self.horizon / 90.0
 
-    def projected(self, line: Floats) -> NDArray[np.int64]:
+    def projected(self, line: Floats) -> Places:
         """Give whole units to the west and the south of altitudes and azimuths: both (point, 2)."""
-        away, turn = self.scale * (90.0 - line[:, 0]), np.radians(line[:, 1])
-        places = np.stack((-away * np.sin(turn), -away * np.cos(turn)), axis=-1)
-        result: NDArray[np.int64] = np.rint(places).astype(np.int64)
+        result: Places = np.rint(self._projected(line)).astype(np.int64)
         return result
+
+    def _projected(self, line: Floats) -> Floats:
+        away, turn = self.scale * (90.0 - line[:, 0]), np.radians(line[:, 1])
+        return np.stack((-away * np.sin(turn), -away * np.cos(turn)), axis=-1)
 
     def place(self, standing: Standing) -> tuple[int, int]:
         """Give the place of one: as `projected`, which is for many."""
@@ -53,10 +58,12 @@ class DomePaper:
     def points(self, standings: Iterable[Standing]) -> str:
         return "".join(f"M{x} {y}h0" for x, y in map(self.place, standings))
 
-    def dots(self, stars: StarField, faintest: float) -> Iterator[Dots]:
+    def dots(self, stars: StarField, faintest: float, off: Sequence[Box] = ()) -> Iterator[Dots]:
+        """Draw stars down to a magnitude, but for those under the boxes `off`."""
         count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
         places = self.projected(np.stack((stars.altitudes, stars.azimuths), axis=-1)[:count])
-        return star_dots(places, stars.magnitudes[:count])
+        shown = uncovered(places, off)
+        return star_dots(places[shown], stars.magnitudes[:count][shown])
 
     def between(self, south: Floats, north: Floats) -> str:
         """Give what lies between two closed lines, where either is above the horizon, for an
@@ -74,7 +81,11 @@ class DomePaper:
         return "".join(f"M{self.written(piece)}" for piece, is_shown in pieces if is_shown[0])
 
     def written(self, points: Floats) -> str:
-        return "L".join(f"{x} {y}" for x, y in self.projected(points).tolist())
+        if self.unseen:
+            kept = np.rint(smoothed_line(self._projected(points), self.unseen)).astype(np.int64)
+        else:
+            kept = self.projected(points)
+        return "L".join(f"{x} {y}" for x, y in kept.tolist())
 
     def land(self, outline: str) -> str:
         """Give the ring between the horizon and an outline, for an even-odd filling."""

@@ -19,23 +19,33 @@ from sky.dome import Standing
 from sky.finding import Counted, Finding
 from trips.charts.band_patches import patches
 from trips.charts.finder_below import FIST_DEGREES, TICK, below, short_count
-from trips.charts.name_places import BASELINE, BOLD_LETTER, LINE, RING, Mark, NameAt, NameRoom
+from trips.charts.name_places import (
+    BASELINE,
+    BOLD_LETTER,
+    LINE,
+    RING,
+    Mark,
+    NameAt,
+    NameRoom,
+    box_of,
+    uncovered,
+)
 from trips.charts.name_room import Box, letters
-from trips.charts.panorama import Panorama, Point, smoothed
+from trips.charts.panorama import Panorama, Point, smoothed, smoothed_line
 from trips.charts.star_dots import Dots, star_dots
 
 Floats = NDArray[np.float64]
 
 WIDTH = 1200
 SPAN_DEGREES, ARCH_SPAN_DEGREES = 76.0, 210.0
-# No lower than this, over what is highest so much, and so tall at most.
-LEAST_DEGREES, ABOVE_DEGREES, TALLEST = 20.0, 4.0, 960.0
+# No lower than this, over what is highest so many units, and so tall at most.
+LEAST_DEGREES, ABOVE, TALLEST = 20.0, 52.0, 760.0
 FAINTEST, FAINTEST_OF_ARCH, FAINTEST_NAMED = 3.6, 3.0, 1.3
 MOST_NAMES = 4
 # A landmark is a pillar no thinner and no lower than this.
-THINNEST, LOWEST, FOOT = 16.0, 34.0, 4.0
+THINNEST, LOWEST, FOOT, SPLAY = 16.0, 36.0, 4.0, 1.6
 # From the ruler to its words.
-BESIDE = 26
+BESIDE, NEAR = 26, 300
 # The land's edge: what lies in so many units, and what is moved by less than so many.
 COLUMN, UNSEEN = 8.0, 1.5
 # The band is drawn no further aside than this beyond the picture, and no higher.
@@ -70,13 +80,13 @@ def finder(found: Finding, *, title: str, description: str) -> Finder:
     plan = _plan(found)
     height = round(plan.height)
     rings = tuple(_rings(found, plan))
-    up = _up(found.counted, rings[0], height)
+    up = _up(found.counted, rings[0], _free_foot(found, plan, rings[0]))
     names = tuple(_names(found, plan, rings, up))
     first, is_level = found.target.standings[0], found.sky.skyline.is_level
     under = below(
         found.counted, found.landmarks, plan, azimuth=first.azimuth_degrees, level=is_level
     )
-    labels = [_box(name) for name in (up, *names)]
+    labels = [box_of(name) for name in (up, *names)]
     faint, bright = _band(found, plan)
     return Finder(
         width=WIDTH,
@@ -116,7 +126,7 @@ def _plan(found: Finding) -> Panorama:
         *tops,
         float(found.sky.skyline.at(around).max()),
     )
-    high = min(max(highest + ABOVE_DEGREES, LEAST_DEGREES), 90.0)
+    high = min(max(highest + ABOVE * span / WIDTH, LEAST_DEGREES), 90.0)
     span = max(span, WIDTH * high / TALLEST)
     return Panorama((middle - span / 2) % 360, span, 0.0, high, WIDTH, high * WIDTH / span)
 
@@ -163,6 +173,14 @@ def _up(counted: Counted, ring: tuple[int, int, int], foot: int) -> NameAt:
     return NameAt(x + side, baseline, anchor, words, "fists")
 
 
+def _free_foot(found: Finding, plan: Panorama, ring: tuple[int, int, int]) -> int:
+    """Give where the sky ends under a ring, or level where there is too little of it for words."""
+    x, y, radius = ring
+    edge = [top for at, top in plan.land(found.sky.skyline, column=COLUMN) if abs(at - x) < NEAR]
+    top = round(min(edge, default=plan.height))
+    return top if top - y - radius >= LINE else round(plan.height)
+
+
 # What stands in the sky
 
 
@@ -186,7 +204,9 @@ def _tone(edges: tuple[Floats, Floats], plan: Panorama) -> str:
         for edge in edges
     ]
     south, north = (_on_plan(edge, plan) for edge in edges)
-    return patches(south, north, near[0] & near[1], _whole)
+    return patches(
+        south, north, near[0] & near[1], lambda line: _whole(smoothed_line(line, UNSEEN))
+    )
 
 
 def _on_plan(line: Floats, plan: Panorama) -> Floats:
@@ -198,6 +218,10 @@ def _on_plan(line: Floats, plan: Panorama) -> Floats:
 
 def _whole(points: Floats) -> str:
     return "L".join(f"{x} {y}" for x, y in np.rint(points).astype(np.int64).tolist())
+
+
+def _smooth(line: Floats) -> str:
+    return _whole(smoothed_line(line, UNSEEN))
 
 
 def _written(points: Sequence[Point]) -> str:
@@ -220,9 +244,9 @@ def _dots(found: Finding, plan: Panorama, labels: Sequence[Box]) -> Iterator[Dot
     places = _on_plan(np.stack((altitudes, azimuths), axis=-1), plan)
     x, y = places.T
     shown = (x > 0) & (x < WIDTH) & (y > 0) & (altitudes > sky.skyline.at(azimuths))
-    for left, top, right, bottom in labels:
-        shown &= ~((left < x) & (x < right) & (top < y) & (y < bottom))
-    return star_dots(np.rint(places[shown]).astype(np.int64), stars.magnitudes[:count][shown])
+    units = np.rint(places).astype(np.int64)
+    shown &= uncovered(units, labels)
+    return star_dots(units[shown], stars.magnitudes[:count][shown])
 
 
 def _planets(found: Finding, plan: Panorama) -> Iterator[tuple[int, int]]:
@@ -259,7 +283,8 @@ def _pillars(found: Finding, plan: Panorama) -> Iterator[str]:
         foot = min(plan.y(max(land, 0.0)) + FOOT, plan.height)
         top = max(min(plan.y(one.top_degrees), foot - LOWEST), 0.0)
         half = max(one.width_degrees * WIDTH / plan.span, THINNEST) / 2
-        yield f"M{round(x - half)} {round(foot)}V{round(top)}h{round(2 * half)}V{round(foot)}z"
+        sides = ((-SPLAY, foot), (-1.0, top), (1.0, top), (SPLAY, foot))
+        yield f"M{_whole(np.array([(x + side * half, y) for side, y in sides]))}z"
 
 
 # Names
@@ -271,7 +296,7 @@ def _names(
     """Name the Moon, planets and the brightest stars, where there is room."""
     x, y, _radius = rings[0]
     height = round(plan.height)
-    taken = [_box(up), *(_around(*ring) for ring in rings), (x - TICK, y, x + TICK, height)]
+    taken = [box_of(up), *(_around(*ring) for ring in rings), (x - TICK, y, x + TICK, height)]
     edge = np.rint(np.array(plan.land(found.sky.skyline, column=COLUMN))).astype(np.int64)
     marks = [mark for mark in _marks(found, plan) if _is_shown(mark.places[0])]
     taken += [_around(*mark.places[0], mark.radius) for mark in marks]
@@ -293,14 +318,6 @@ def _marks(found: Finding, plan: Panorama) -> Iterator[Mark]:
 def _is_inside(box: Box, height: int) -> bool:
     left, top, right, bottom = box
     return left > 0 and top > 0 and right < WIDTH and bottom < height
-
-
-def _box(name: NameAt) -> Box:
-    wide = letters(name.words) * BOLD_LETTER
-    left = name.x - wide if name.anchor == "end" else name.x - wide / 2
-    left = name.x if name.anchor == "start" else left
-    top = name.y - BASELINE
-    return (left, top, left + wide, top + LINE)
 
 
 def _around(x: int, y: int, radius: int) -> Box:

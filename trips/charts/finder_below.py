@@ -16,7 +16,7 @@ from trips.charts.name_room import letters
 from trips.charts.panorama import Panorama
 
 FIST_DEGREES = 10.0
-TICK, BAR_BELOW, GAP, APART = 11, 32, 6, 26
+TICK, BAR_BELOW, BAR_BASELINE, GAP, APART = 11, 40, 18, 6, 26
 # A text's baseline in its row; there are no more rows than this.
 BASELINE, MOST_ROWS = 56, 3
 
@@ -61,13 +61,15 @@ def below(
     top, width = round(plan.height), round(plan.width)
     ends = sorted((plan.x(counted.azimuth_degrees), plan.x(azimuth)))
     has_bar = counted.is_landmark and bool(counted.aside)
-    rows = _Rows(top + (BAR_BELOW + TICK if has_bar else GAP), width)
+    rows = _Rows(top + (BAR_BELOW + 2 * TICK if has_bar else GAP), width)
     x = plan.x(counted.azimuth_degrees)
     texts = [*rows.put(x, short(counted.name), "landmark" if counted.is_landmark else "point")]
     ruler = ""
     if has_bar:
         ruler = _bar(counted, plan, azimuth, top + BAR_BELOW)
-        texts += rows.put(sum(ends) / 2, fists_aside(counted.aside), "fists")
+        texts += _beside(counted, plan, azimuth, top) or rows.put(
+            sum(ends) / 2, fists_aside(counted.aside), "fists"
+        )
     elif not counted.is_landmark:
         ruler = f"M{round(x)} {top}v{2 * TICK}"
     for one in sorted(landmarks, key=lambda each: abs(plan.x(each.azimuth_degrees) - ends[0])):
@@ -77,6 +79,18 @@ def below(
     if level:
         texts += rows.put(width, _("no skyline measured"), "note")
     return Below(ruler, tuple(texts), rows.bottom - top)
+
+
+def _beside(counted: Counted, plan: Panorama, azimuth: float, top: int) -> list[NameAt]:
+    """Say how far aside it is at the bar's end under the target, or at the other end."""
+    words = fists_aside(counted.aside)
+    wide = letters(words) * BOLD_LETTER + APART
+    for x in (plan.x(azimuth), plan.x(counted.azimuth_degrees)):
+        is_right = x >= (plan.x(azimuth) + plan.x(counted.azimuth_degrees)) / 2
+        if (x + wide < plan.width) if is_right else (x > wide):
+            at, anchor = (x + APART, "start") if is_right else (x - APART, "end")
+            return [NameAt(round(at), top + BAR_BELOW + BAR_BASELINE, anchor, words, "fists")]
+    return []
 
 
 def fists_aside(aside: float) -> str:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
+import numpy as np
 from django.utils.text import Truncator
+from numpy.typing import NDArray
 
 from trips.charts.name_room import Box, Line, Places, crossings, is_entered, letters, overlap, wider
 
@@ -131,6 +133,22 @@ def around(mark: Mark) -> Box:
     """Give the room of what is drawn there."""
     (x, y), radius = mark.places[0], mark.radius
     return (x - radius, y - radius, x + radius, y + radius)
+
+
+def box_of(name: NameAt) -> Box:
+    """Give the room that a name takes at most."""
+    wide = letters(name.words) * BOLD_LETTER
+    left, top = name.x - wide * SHARE_LEFT[name.anchor], name.y - BASELINE
+    return (left, top, left + wide, top + LINE)
+
+
+def uncovered(places: Places, boxes: Iterable[Box]) -> NDArray[np.bool_]:
+    """Tell which places (place, 2) no box covers."""
+    x, y = places.T
+    shown = np.ones(len(places), dtype=bool)
+    for left, top, right, bottom in boxes:
+        shown &= ~((left < x) & (x < right) & (top < y) & (y < bottom))
+    return shown
 
 
 def _ways(mark: Mark) -> Iterator[_Way]:

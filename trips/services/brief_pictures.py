@@ -36,10 +36,11 @@ HOUR = timedelta(hours=1)
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A target by its key, under the name that its list has for it."""
+    """A target by its key, under the name that its list has for it and its number in the brief."""
 
     key: str
     name: str
+    number: int
 
 
 def finder(
@@ -65,8 +66,10 @@ def brief_sky(
     targets = [named_target(one.key, one.name) for one in wanted]
     found = pointed_sky(row, spot, targets, at, landmarks=landmarks)
     words = tuple(map(pointer_words, found.pointers))
+    numbers = {one.name: one.number for one in wanted}
     return sky_drawn(
         found,
+        numbers=[numbers[one.name] for one in found.sky.wanted],
         title=_("The whole sky at %(time)s") % {"time": clock(at, spot.site.zone)},
         description=" ".join((description(found.sky), *words)),
         holding=how_to_hold(found.landmarks),
