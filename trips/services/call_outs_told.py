@@ -31,8 +31,8 @@ def _trouble(night: TripNight, asked_for: Iterable[Letter], now: datetime) -> st
     letters = [one for one in asked_for if one.state != State.DROPPED]
     if not any(one.state == State.SENT for one in letters) and now >= night.call_out_at + SOON:
         return _(
-            "No letter has gone out: wait for none, call the others who lead and the contact at "
-            "home yourself."
+            "No letter has gone out: wait for none. Call the others who lead, and whoever waits at "
+            "home."
         )
     refused = sum(one.attempts > 0 and one.state != State.SENT for one in letters)
     if not refused:

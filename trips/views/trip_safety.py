@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 
 from trips.models import Hazard, Letter, Site, SiteMonth, TideTime, TripInstructor, TripNight
 from trips.planning.cold_advice import advice
+from trips.services.call_outs_told import letters_in_trouble
 from trips.services.cars import cars_of
 from trips.services.cautions import Caution, cautions
 from trips.services.closing import is_watched
@@ -33,15 +34,18 @@ from trips.views.members import trip_night_of
 @dataclass(frozen=True, slots=True)
 class SafeNight:
     """A night as its safety is told. `lacks` names what a coast still wants before it is
-    confirmed; `rule` is what silence means now."""
+    confirmed, `spring` says that its tides are large; `rule` is what silence means now;
+    `trouble` says that call-out letters do not go."""
 
     night: TripNight
     rule: str
     is_coast: bool
     tides: Sequence[TideTime]
     lacks: Sequence[str]
+    spring: str
     is_watched: bool
     is_overdue: bool
+    trouble: str
     has_begun: bool
 
     @property
@@ -59,7 +63,7 @@ class SiteCautions:
 
 
 def safety_part(board: Board) -> dict[str, Any]:
-    """Two queries."""
+    """Two queries, one more while a night is overdue."""
     rows = _rows(board)
     return {
         "safe_nights": _safe_nights(board.nights, board.instructors, board.now),
@@ -87,7 +91,6 @@ def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
         "safe": safe,
         "spot": spot_decided(night),
         "instructors": board.instructors,
-        "spring": spring_words(night) if safe.is_coast else "",
         "cold": cold,
         "to_do": advice(cold, cold.air.air_c if cold else None),
         "warnings": [one for one in warnings_of(rows) if one.night == night.date],
@@ -117,11 +120,16 @@ def _safe_nights(
     nights: Sequence[TripNight], instructors: Sequence[TripInstructor], now: datetime
 ) -> list[SafeNight]:
     caller = str(instructors[0]) if instructors else ""
-    return [_safe(night, caller, now) for night in nights]
+    overdue = [night for night in nights if _is_overdue(night, now)]
+    troubles = letters_in_trouble(overdue, now=now)
+    return [_safe(night, caller, now, troubles.get(night.pk, "")) for night in nights]
 
 
-def _safe(night: TripNight, caller: str, now: datetime) -> SafeNight:
-    watched = is_watched(night)
+def _is_overdue(night: TripNight, now: datetime) -> bool:
+    return is_watched(night) and night.call_out_at <= now
+
+
+def _safe(night: TripNight, caller: str, now: datetime, trouble: str) -> SafeNight:
     tides = list(night.tides.all()) if is_coast(night) else []
     return SafeNight(
         night=night,
@@ -129,8 +137,10 @@ def _safe(night: TripNight, caller: str, now: datetime) -> SafeNight:
         is_coast=is_coast(night),
         tides=tides,
         lacks=lacking(night, tides),
-        is_watched=watched,
-        is_overdue=watched and night.call_out_at <= now,
+        spring=spring_words(night) if is_coast(night) else "",
+        is_watched=is_watched(night),
+        is_overdue=_is_overdue(night, now),
+        trouble=trouble,
         has_begun=night.meeting_at <= now,
     )
 
