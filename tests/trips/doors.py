@@ -242,7 +242,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
 LOOKED_AT = sorted({name for way, name in MATRIX if way == "GET"})
 
 
-def address(name: str, cast: Cast) -> str:
+def address(name: str, cast: Cast, **other: object) -> str:
+    """Give the address of a page of the cast's; `other` parts of it are the test's own."""
     values: dict[str, Any] = {
         "organisation_id": cast.club.pk,
         "site_id": cast.site.pk,
@@ -265,6 +266,7 @@ def address(name: str, cast: Cast) -> str:
         "loan_id": cast.loan.pk,
         "kind": "lens",
         "number": 1,
+        **other,
     }
     wanted = {key for pattern in patterns() if pattern.name == name
               for key in pattern.pattern.converters}  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -30,10 +30,19 @@ class Driver:
 
 @transaction.atomic
 def save_cars(
-    trip: Trip, *, kept: Sequence[Car], dropped: Sequence[Car], by: User, now: datetime
-) -> None:
-    """Save cars that are new or changed, and take others off with their drivers."""
+    trip: Trip, *, kept: Sequence[Car], dropped: Sequence[Car], by: User, now: datetime,
+    seen: Collection[int] = (),
+) -> None:  # fmt: skip
+    """Save cars that are new or changed, and take others off with their drivers.
+
+    `seen` are the rows that the editor was shown: a new car like one that was not is that one, sent
+    before by a button pressed twice.
+    """
+    unseen = Car.objects.filter(trip=trip).exclude(pk__in=seen)
+    there = set(unseen.values_list("name", "seats"))
     for car in kept:
+        if car.pk is None and (car.name, car.seats) in there:
+            continue
         car.trip = trip
         car.save()
     for car in dropped:

@@ -178,5 +178,5 @@ def _leader(row: TripInstructor, marks: dict[str, list[Mark]]) -> Counted:
 @transaction.atomic
 def renew_link(leader: TripInstructor, *, by: User, now: datetime) -> None:
     """Make an instructor's head-count link useless; the next one is theirs alone again."""
-    revoke(leader)
-    note(leader.trip, "count_link_renewed", at=now, by=by, instructor=leader.pk)
+    if note(leader.trip, "count_link_renewed", at=now, by=by, instructor=leader.pk):
+        revoke(leader)

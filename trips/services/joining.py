@@ -187,11 +187,11 @@ def move_up(enrolment: Enrolment, *, before: int, by: User, now: datetime) -> En
 
 @transaction.atomic
 def renew_link(enrolment: Enrolment, *, now: datetime, by: User | None = None) -> Enrolment:
-    """Make the present link useless and mail another one."""
+    """Make the present link useless and mail another one; pressed twice, one other."""
     trip, enrolment = _locked(enrolment)
-    links.revoke(enrolment)
-    note(trip, "link_renewed", at=now, by=by, enrolment=enrolment)
-    mail_link(enrolment, now=now)
+    if note(trip, "link_renewed", at=now, by=by, enrolment=enrolment):
+        links.revoke(enrolment)
+        mail_link(enrolment, now=now)
     return enrolment
 
 

@@ -81,6 +81,9 @@ def lend(
     _refuse_foreign(item, enrolment)
     if enrolment.place is None:
         raise RefusedError(_("Only who has a place can be lent something."))
+    lent: Loan | None = _granted(item, [night]).filter(night=night, enrolment=enrolment).first()
+    if lent is not None:  # a button pressed twice
+        return lent
     try:
         with transaction.atomic():
             _granted(item, [night]).filter(IN_VAIN).delete()

@@ -34,15 +34,25 @@ def propose_rota(night: TripNight) -> Rota:
 
 @transaction.atomic
 def save_rota(rota: Rota, *, by: User, now: datetime) -> None:
-    """Save the rota and share it out anew. Errors: `TripRefusedError`."""
+    """Save the rota and share it out anew; the very same one again is the one that is there.
+
+    Errors: `TripRefusedError`.
+    """
     night = rota.night
     is_new = rota.pk is None
+    if is_new and _is_there(rota):
+        return
     if is_new and night.rotas.count() >= MOST_OF_A_NIGHT:
         words = _("%(most)d rotas are the most of a night: remove one that is not needed.")
         raise TripRefusedError(words % {"most": MOST_OF_A_NIGHT})
     rota.save()
     _share(rota, _in_order(night))
     note(night.trip, "turns_shared", at=now, by=by, night=night.pk, date=f"{night.date}")
+
+
+def _is_there(rota: Rota) -> bool:
+    same = {name: getattr(rota, name) for name in ("what", "starts_at", "ends_at", "stations")}
+    return rota.night.rotas.filter(**same).exists()
 
 
 @transaction.atomic

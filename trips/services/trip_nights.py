@@ -59,7 +59,7 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
         save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
         follow_night(night)
     set_ends(night.trip)
-    for each in (what, "tides") if read_tides else (what,):
+    for each in ("tides", what) if read_tides else (what,):
         note(night.trip, each, at=now, by=by, night=night.pk, date=f"{night.date}")
 
 

@@ -111,8 +111,9 @@ def save_trip(trip: Trip, *, by: User, now: datetime) -> None:
 @transaction.atomic
 def renew_invitation(trip: Trip, *, by: User, now: datetime) -> None:
     """Make the invitation that was handed out useless."""
-    revoke_invitation(lock(trip))
-    note(trip, "invitation_renewed", at=now, by=by)
+    locked = lock(trip)
+    if note(locked, "invitation_renewed", at=now, by=by):
+        revoke_invitation(locked)
 
 
 @transaction.atomic

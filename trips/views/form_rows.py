@@ -69,7 +69,13 @@ class FormRows:
             for pk, row in typed.items()
             if pk not in at_hand and self._name(pk) in merged.clashing and not row.get(TAKEN_OFF)
         ]
-        new = [row for row in self._rows(data) if not row.get("id")]
+        # A new row like one that was saved meanwhile is that one: a button pressed twice.
+        there = {
+            self._told(row) for pk, row in self.stored.items() if self._name(pk) in merged.taken
+        }
+        new = [
+            row for row in self._rows(data) if not row.get("id") and self._told(row) not in there
+        ]
         return self._written(data, kept, gone + new)
 
     def _written(

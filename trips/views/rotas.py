@@ -123,7 +123,9 @@ def _turn(request: HttpRequest, rota: Rota, name: str) -> Turn:
     typed = request.POST.get(name, "")
     if not typed.isdecimal():
         raise RefusedError(_("Choose the two people who exchange their turns."))
-    turn: Turn = get_object_or_404(rota.turns.select_related("enrolment__person"), pk=int(typed))
+    turn: Turn | None = rota.turns.select_related("enrolment__person").filter(pk=int(typed)).first()
+    if turn is None:
+        raise RefusedError(_("These turns have changed meanwhile: look at them, then choose anew."))
     return turn
 
 

@@ -31,7 +31,8 @@ def trip_cars(request: HttpRequest, trip_id: int) -> HttpResponse:
     rows = CarFormSet(typed, instance=trip, prefix=PREFIX)
     if typed is not None and rows.is_valid():
         kept = rows.save(commit=False)
-        save_cars(trip, kept=kept, dropped=rows.deleted_objects, by=member(request),
+        seen = [row.instance.pk for row in rows.initial_forms]
+        save_cars(trip, kept=kept, dropped=rows.deleted_objects, seen=seen, by=member(request),
                   now=timezone.now())  # fmt: skip
         messages.success(request, _("The cars are saved."))
         return redirect("trip_drivers" if trip.cars.exists() else "trip_detail", trip.pk)

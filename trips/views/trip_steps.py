@@ -7,7 +7,7 @@ from collections.abc import Callable
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -64,8 +64,9 @@ def trip_instructors(request: HttpRequest, trip_id: int) -> HttpResponse:
 def trip_instructor_off(request: HttpRequest, trip_id: int, instructor_id: int) -> HttpResponse:
     trip = trip_of(request, trip_id)
     require_leader(request, trip)
-    instructor = get_object_or_404(TripInstructor, trip=trip, pk=instructor_id)
-    _try(request, lambda: take_off(instructor, by=member(request), now=timezone.now()))
+    instructor = TripInstructor.objects.filter(trip=trip, pk=instructor_id).first()
+    if instructor is not None:  # else off already: a button pressed twice
+        _try(request, lambda: take_off(instructor, by=member(request), now=timezone.now()))
     return redirect("trip_detail", trip.pk)
 
 
