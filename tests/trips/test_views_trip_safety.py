@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.test import Client
@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.conftest import Cast
-from trips.models import Car, Drive, SiteMonth, Tick, Trip, TripNight
+from trips.models import Car, Drive, Site, SiteMonth, Tick, Trip, TripNight
 
 NASTY = "<script>alert(1)</script> =HYPERLINK(1) مرحبا 🌌"
 
@@ -148,3 +148,28 @@ def test_a_night_is_decided_and_a_spot_that_is_not_there_is_not(
     coordinator.post(address, {"decision": "go"})
     assert cast.trip_night.decision == "go"
     assert Trip.objects.get().status == "draft"
+
+
+def test_a_coast_night_goes_nowhere_before_its_tides_are_read_and_may_be_called_off(
+    cast: Cast, coordinator: Client
+) -> None:
+    Site.objects.filter(pk=cast.trip_night.spot.site_id).update(on_coast=True)
+    address = reverse("trip_night_decide", args=[cast.trip_night.pk])
+    refused = coordinator.post(address, {"decision": "go"}, follow=True)
+    assert "is on a coast and lacks: high water" in refused.content.decode()
+    assert cast.trip_night.decision == ""
+    coordinator.post(address, {"decision": "no_go"})
+    assert cast.trip_night.decision == "no_go"
+
+
+def test_the_board_says_spring_tides_on_a_coast_and_not_inland(
+    cast: Cast, coordinator: Client
+) -> None:
+    night, board = cast.trip_night, reverse("trip_detail", args=[cast.trip.pk])
+    night.date = date(2027, 3, 9)  # a day after new Moon
+    night.meeting_at += timedelta(days=8)
+    night.ends_at += timedelta(days=8)
+    night.save()
+    assert "Spring tides" not in coordinator.get(board).content.decode()
+    Site.objects.filter(pk=night.spot.site_id).update(on_coast=True)
+    assert "Spring tides: new Moon is on 8 March" in coordinator.get(board).content.decode()
