@@ -75,6 +75,26 @@ def test_a_step_that_cannot_be_taken_is_refused_in_a_sentence(
     assert "is draft; from there it can become: open, cancelled." in page
 
 
+def test_a_trip_without_anybody_at_home_says_so_where_it_is_confirmed(
+    cast: Cast, instructor: Client
+) -> None:
+    words = "it would reach those who lead alone"
+    Trip.objects.filter(pk=cast.trip.pk).update(
+        status="open", least_people=0, contact_mail="a@home.example"
+    )
+    assert words not in board(instructor, cast.trip)
+    Trip.objects.filter(pk=cast.trip.pk).update(contact_mail="")
+    assert words in board(instructor, cast.trip)
+
+
+def test_a_step_says_what_comes_of_it(cast: Cast, instructor: Client) -> None:
+    url = reverse("trip_step", args=[cast.trip.pk])
+    page = instructor.post(url, {"to": "open"}, follow=True).content.decode()
+    assert "People can ask for a place now: hand round the invitation." in page
+    page = instructor.post(url, {"to": "done"}, follow=True).content.decode()
+    assert "It is done" not in page
+
+
 def test_a_cancelled_trip_stays_to_be_read_and_offers_nothing(
     cast: Cast, instructor: Client
 ) -> None:
@@ -131,7 +151,7 @@ def test_the_history_names_who_did_what_and_nobody_who_is_deleted(
     assert "<bdi>somebody</bdi> gave the place back" in page
     assert "<bdi>instructor@meadow.example</bdi> made the trip" in page
     assert "<bdi>Ines Calder</bdi> did not come" in page
-    assert "by <bdi>coordinator@meadow.example</bdi>" in page
+    assert "(<bdi>coordinator@meadow.example</bdi>)" in page
     assert "All places are taken: the trip is full" in page
 
 

@@ -80,9 +80,11 @@ def _decisions(nights: Sequence[TripNight]) -> Iterator[str]:
 def _enough_people(standing: Standing) -> Iterator[str]:
     taken, least = standing.taken, standing.trip.least_people
     if taken < least:
-        words = _(
+        words = ngettext(
+            "Nobody has a place yet (%(taken)d of at least %(least)d): wait for somebody.",
             "%(taken)d of at least %(least)d people have a place: wait for more, or lower the "
-            "least number."
+            "least number.",
+            least,
         )
         yield words % {"taken": taken, "least": least}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -10,7 +11,8 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from trips.models import Season, Site
-from trips.services.shown_runs import ShownRun
+from trips.planning.elsewhere import Elsewhere
+from trips.planning.runs import Run
 
 register = template.Library()
 
@@ -18,13 +20,15 @@ MOST_SECOND = 5
 
 
 @register.simple_tag
-def plan_from_run(site: Site, one: ShownRun, query: str) -> str:
+def plan_from_run(
+    site: Site, run: Run, query: str, elsewhere: Sequence[Elsewhere[Site]] = ()
+) -> str:
     """Give the address for a run; `query` is how nights are asked for, as the season's page wishes.
 
     Second sites are those that are open in the same nights, most hours first.
     """
-    open_then = [other.site.pk for other in one.elsewhere if not other.why_not and other.hours > 0]
-    asked = {"site": site.pk, "first": one.run.first, "last": one.run.last}
+    open_then = [other.site.pk for other in elsewhere if not other.why_not and other.hours > 0]
+    asked = {"site": site.pk, "first": run.first, "last": run.last}
     return _address(site, query, asked | {"second": open_then[:MOST_SECOND]})
 
 

@@ -32,7 +32,8 @@ DEEDS = {
 WHAT_FOLLOWS = {
     Status.OPEN: gettext_lazy("Then people can ask for a place."),
     Status.CONFIRMED: gettext_lazy(
-        "Everybody with a place is told by mail; from then on a night that nobody closes calls out."
+        "Everybody with a place is told by mail; from then on a letter calls out when a night is "
+        "not closed in time."
     ),
     Status.RUNNING: gettext_lazy("From the day of the first night."),
     Status.DONE: gettext_lazy("When everybody is back from the last night."),
@@ -60,6 +61,7 @@ class Stage:
 
 def status_part(board: Board) -> dict[str, Any]:
     trip, may_change = board.trip, board.may_change
+    is_told = may_change and trip.status not in OVER
     return {
         "may_change": may_change,
         "answer": " ".join(_answer(board)),
@@ -68,7 +70,7 @@ def status_part(board: Board) -> dict[str, Any]:
         "may_cancel": may_change and may_step(trip.status, Status.CANCELLED),
         "is_over": trip.status in OVER,
         "package": PACKAGE if trip.includes_beds or trip.includes_transport else "",
-        "invitation": address("invitation", invitation_of(trip)) if may_change else "",
+        "invitation": address("invitation", invitation_of(trip)) if is_told else "",
         "open_page": address("join", trip.uid) if trip.is_public else "",
     }
 
@@ -89,14 +91,26 @@ def _answer(board: Board) -> Iterator[str]:
 
 def _deadlines(trip: Trip, taken: int) -> Iterator[str]:
     if trip.decided_by:
-        words = _("Whether it runs is decided by %(day)s, with at least %(least)d people.")
+        words = ngettext(
+            "Whether it runs is decided by %(day)s, with at least %(least)d person.",
+            "Whether it runs is decided by %(day)s, with at least %(least)d people.",
+            trip.least_people,
+        )
         yield words % {"day": date_format(trip.decided_by, "l j F"), "least": trip.least_people}
     elif taken < trip.least_people:
-        yield _("It runs with at least %(least)d people.") % {"least": trip.least_people}
+        words = ngettext(
+            "It runs with at least %(least)d person.",
+            "It runs with at least %(least)d people.",
+            trip.least_people,
+        )
+        yield words % {"least": trip.least_people}
 
 
 def _places(trip: Trip, taken: int) -> str:
-    words = _("%(taken)d of %(places)d places are taken.")
+    words = ngettext(
+        "%(taken)d of %(places)d places is taken.", "%(taken)d of %(places)d places are taken.",
+        taken,
+    )  # fmt: skip
     return words % {"taken": taken, "places": trip.capacity}
 
 
@@ -131,4 +145,11 @@ def _next_steps(board: Board) -> Iterator[NextStep]:
         follows_by_itself = board.trip.status == Status.FULL and to == Status.OPEN
         if to in DEEDS and not follows_by_itself:
             missing = tuple(needs(standing, to, now=board.now))
-            yield NextStep(to, str(DEEDS[Status(to)]), str(WHAT_FOLLOWS[Status(to)]), missing)
+            follows = " ".join(_follows(board.trip, Status(to)))
+            yield NextStep(to, str(DEEDS[Status(to)]), follows, missing)
+
+
+def _follows(trip: Trip, to: Trip.Status) -> Iterator[str]:
+    yield str(WHAT_FOLLOWS[to])
+    if to == Status.CONFIRMED and not trip.contact_mail:
+        yield _("So far it would reach those who lead alone: write down a contact at home.")

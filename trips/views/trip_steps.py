@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from trips.models import Trip, TripInstructor
@@ -27,6 +28,15 @@ from trips.services.trip_instructors import (
 from trips.services.trips import renew_invitation, step
 from trips.views.members import member, require_leader, trip_of
 
+DONE = {
+    Trip.Status.OPEN: gettext_lazy("People can ask for a place now: hand round the invitation."),
+    Trip.Status.FULL: gettext_lazy("No place is free."),
+    Trip.Status.CONFIRMED: gettext_lazy("It takes place; a letter goes to everybody with a place."),
+    Trip.Status.RUNNING: gettext_lazy("It has begun."),
+    Trip.Status.DONE: gettext_lazy("It is done: write down how the nights were."),
+    Trip.Status.CANCELLED: gettext_lazy("It is cancelled; a letter goes to everybody concerned."),
+}
+
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @login_required
@@ -39,7 +49,8 @@ def trip_step(request: HttpRequest, trip_id: int) -> HttpResponse:
         context = {"trip": trip, "missing": missing, "is_over": trip.status in OVER}
         return render(request, "trips/trip_cancel.html", context)
     to = request.POST.get("to", "")
-    _try(request, lambda: step(trip, to, by=member(request), now=timezone.now()))
+    if _try(request, lambda: step(trip, to, by=member(request), now=timezone.now())):
+        messages.success(request, DONE[Trip.Status(to)])
     return redirect("trip_detail", trip.pk)
 
 
@@ -112,8 +123,10 @@ def _add(request: HttpRequest, trip: Trip) -> None:
     )
 
 
-def _try(request: HttpRequest, deed: Callable[[], object]) -> None:
+def _try(request: HttpRequest, deed: Callable[[], object]) -> bool:
     try:
         deed()
     except RefusedError as error:
         messages.warning(request, error.sentence)
+        return False
+    return True
