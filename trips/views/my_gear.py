@@ -143,6 +143,7 @@ def _pieces(enrolment: Enrolment, gear: Gear, sky: Tonight | None) -> dict[str, 
     lines += [PieceLine(None, piece, _rigs(piece, rigs, sky)) for _evening, piece in gear.lent]
     return {
         "lines": {kind: list(_of_kind(lines, kind)) for kind in SECTIONS},
+        "own_small": [one.piece for one in lines if one.number and not _is_large(one)],
         "lent_small": [one.piece for one in lines if one.number is None and not _is_large(one)],
         "new_camera": _first_form("camera") if not gear.cameras else None,
         "new_lens": gear_form("lens", auto_id="new_%s"),
