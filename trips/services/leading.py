@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
 from trips.models import Membership, Trip, TripInstructor, User
@@ -21,16 +22,29 @@ def may_change(user: User, trip: Trip, *, leading: Iterable[TripInstructor] | No
     rows = TripInstructor.objects.filter(trip=trip) if leading is None else leading
     if any(one.user_id == user.pk for one in rows):
         return True
-    held = Membership.objects.filter(user=user, organisation=trip.organisation_id)
-    return bool(held.filter(role=Membership.Role.COORDINATOR).exists())
+    return bool(_coordinators(trip).filter(user=user).exists())
 
 
 def who_may(trip: Trip, *, leading: Iterable[TripInstructor] | None = None) -> str:
     """Say to the others, in one sentence, whom to ask."""
     rows = trip.instructors.select_related("user") if leading is None else leading
+    coordinators = _coordinators(trip).select_related("user")
     words = _(
-        "Only those who lead “%(trip)s” (%(leaders)s) or a coordinator of %(organisation)s may "
-        "do this: ask one of them."
+        "Only those who lead “%(trip)s” (%(leaders)s) or coordinate %(organisation)s "
+        "(%(coordinators)s) may do this: ask one of them."
     )
-    leaders = ", ".join(str(one) for one in rows)
-    return words % {"trip": trip.name, "leaders": leaders, "organisation": trip.organisation}
+    return words % {
+        "trip": trip.name,
+        "leaders": ", ".join(str(one) for one in rows),
+        "organisation": trip.organisation,
+        "coordinators": ", ".join(_name(one.user) for one in coordinators) or _("nobody"),
+    }
+
+
+def _coordinators(trip: Trip) -> QuerySet[Membership]:
+    held = Membership.objects.filter(organisation=trip.organisation_id)
+    return held.filter(role=Membership.Role.COORDINATOR, user__is_active=True).order_by("pk")
+
+
+def _name(user: User) -> str:
+    return user.get_full_name() or user.email

@@ -71,7 +71,7 @@ def safety_part(board: Board) -> dict[str, Any]:
         "site_cautions": _by_site(board.nights, rows.hazards),
         "trip_cars": rows.cars,
         "seats": sum(car.seats for car in rows.cars),
-        "who_may": who_may(board.trip, leading=board.instructors),
+        "who_may": _who_may(board),
     }
 
 
@@ -85,7 +85,7 @@ def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
     cold = cold_of_night(night, SiteMonth.objects.filter(site=night.spot.site_id))
     context = {
         "board": board,
-        "who_may": who_may(night.trip, leading=board.instructors),
+        "who_may": _who_may(board),
         "trip": night.trip,
         "night": night,
         "safe": safe,
@@ -100,6 +100,11 @@ def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
         "readings": readings_of(night) if night.logged_at else (),
     }
     return render(request, "trips/trip_night_safety.html", context)
+
+
+def _who_may(board: Board) -> str:
+    """Say it to those who may not: another query."""
+    return "" if board.may_change else who_may(board.trip, leading=board.instructors)
 
 
 def _rows(board: Board) -> TripRows:
