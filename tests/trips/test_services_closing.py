@@ -16,7 +16,7 @@ from django.core import mail
 from django.core.mail.backends.locmem import EmailBackend
 
 from tests.conftest import Cast
-from trips.models import Car, Drive, Letter, Tick, Trip, TripEvent, TripNight
+from trips.models import Car, Drive, Letter, Site, Tick, Trip, TripEvent, TripNight
 from trips.services import letters, trip_nights
 from trips.services.closing import close_night, reopen_night, sweep_call_outs
 from trips.services.letter_kinds.post import URGENT
@@ -291,6 +291,9 @@ def test_the_contact_s_letter_says_what_rescuers_ask(cast: Cast, night: TripNigh
         "here and not as left: 1",
         "no rescue service",
         "112 in Europe",
+        "You are the contact at home",
+        "1. Call those who lead",
+        "Do not set out yourself",
         "Europe/Madrid",
     ):
         assert said in text, said
@@ -368,3 +371,15 @@ def test_an_hour_is_told_on_the_clock_of_the_site(night: TripNight) -> None:
     assert night.ends_at == datetime(2027, 3, 2, 1, tzinfo=UTC)
     pass_by(night.call_out_at)
     assert "was to end at 02:00" in mail.outbox[0].body
+
+
+def test_both_letters_say_the_emergency_number_that_somebody_confirmed_for_the_site(
+    night: TripNight,
+) -> None:
+    Site.objects.filter(spots=night.spot_id).update(emergency_number="117")
+    pass_by(night.call_out_at)
+    pass_by(night.call_out_at + QUARTER)
+    assert len(mail.outbox) == 2
+    for letter in mail.outbox:
+        assert "call the emergency number, 117" in letter.body
+        assert "112" not in letter.body

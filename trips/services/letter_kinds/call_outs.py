@@ -43,8 +43,9 @@ def to_instructor(letter: Letter) -> Written | None:
             address("head_count", links.token_of(instructor)),
             _(
                 "If somebody is not, or you do not know: call those who are out. If nobody "
-                "answers, call the emergency number (112 in Europe); do not wait for this service."
-            ),
+                "answers, call %(number)s; do not wait for this service."
+            )
+            % {"number": _emergency_number(night)},
             _then_the_contact(letter, night),
             *_what_rescuers_ask(night),
             _no_rescue(),
@@ -61,14 +62,20 @@ def to_contact(letter: Letter) -> Written | None:
         _("Overdue: the night at %(site)s, %(date)s") % _names(night),
         paragraphs(
             _("Hello %(name)s,") % {"name": _contact(letter.trip)},
-            _overdue(night),
-            _no_rescue(),
-            _("Call those who lead:"),
-            leaders(letter.trip),
             _(
-                "If nobody answers, call the emergency number: 112 in Europe, elsewhere the one of "
-                "the country. Read them what follows."
-            ),
+                "You are the contact at home of “%(trip)s”: a group that photographs the sky at "
+                "night, outdoors. Nobody has said that they are back, and you are the one who can "
+                "act. This is what to do:"
+            )
+            % _names(night),
+            "\n".join([_("1. Call those who lead, each of them:"), leaders(letter.trip)]),
+            _(
+                "2. If nobody answers, call %(number)s. Say that a group is overdue, and read out "
+                "what follows. Do not set out yourself to look for them."
+            )
+            % {"number": _emergency_number(night)},
+            _no_rescue(),
+            _overdue(night),
             *_what_rescuers_ask(night),
             _("You get another letter as soon as somebody says that all are back."),
         ),
@@ -164,6 +171,14 @@ def _what_rescuers_ask(night: TripNight) -> list[str]:
         _cars(night),
         out_in_words(heads_of(night), night),
     ]
+
+
+def _emergency_number(night: TripNight) -> str:
+    """Give the number that somebody confirmed for the site, or what is known without one."""
+    number = spot_decided(night).site.emergency_number
+    if number:
+        return _("the emergency number, %(number)s") % {"number": named(number)}
+    return _("the emergency number (112 in Europe, elsewhere the one of the country)")
 
 
 def _may_be_at_second(night: TripNight) -> bool:
