@@ -21,7 +21,7 @@ POLICY = "; ".join(
 
 
 # Addresses that let in whoever knows them (`views/link_doors.py`).
-PRIVATE = re.compile(r"/(?:b|h|j|join)/")
+PRIVATE = re.compile(r"/(?:b|c|h|j|join)/")
 QUIET = {
     "Referrer-Policy": "no-referrer",
     "X-Robots-Tag": "noindex, nofollow",

@@ -9,6 +9,7 @@ from django.urls import path, register_converter
 from trips.views import (
     account,
     alignments,
+    calendar_feeds,
     calendars,
     camera,
     camera_editing,
@@ -268,6 +269,10 @@ urlpatterns = [
         count_links.count_link_renew,
         name="count_link_renew",
     ),
+    # Calendars to subscribe to
+    path("trips/<int:trip_id>/calendar/", calendar_feeds.trip_calendar, name="trip_calendar"),
+    path("b/<str:token>/calendar/", calendar_feeds.place_calendar, name="place_calendar"),
+    path("c/<str:token>.ics", calendar_feeds.calendar_feed, name="calendar_feed"),
     # What the club lends
     path("loan-kit/", loan_kit.loan_kit, name="loan_kit"),
     path(

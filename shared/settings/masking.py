@@ -1,6 +1,6 @@
 """Private links stay out of every log: whoever reads one must not be able to open them.
 
-What follows /b/, /j/ and /h/ is taken out of each record when it is made, so that it does not
+What follows /b/, /c/, /j/ and /h/ is taken out of each record when it is made, so that it does not
 matter who logs (Django, the server, a worker), to which handler, or with which words; an exception
 and its trace are masked too.
 """
@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 # The slash before it is missing where an address is relative; what is cut off is still secret.
-_LINK = re.compile(r"(?<![A-Za-z0-9_-])([bjh]/)[A-Za-z0-9_-]{6,}")
+_LINK = re.compile(r"(?<![A-Za-z0-9_-])([bcjh]/)[A-Za-z0-9_-]{6,}")
 
 
 def masked(text: str) -> str:

@@ -11,10 +11,10 @@ from django.test import Client
 from django.urls import reverse
 from pytest_django import Settings
 
-from tests.conftest import Cast
+from tests.conftest import WHEN, Cast
 from tests.trips.doors import address, patterns
 from trips.models import Linked
-from trips.services import links
+from trips.services import calendars, links
 from trips.views import place
 
 # Which row's link opens an address.
@@ -27,6 +27,7 @@ BY_LINK: dict[str, Callable[[Cast], Linked]] = {
     "place_export": lambda cast: cast.enrolment,
     "place_forget": lambda cast: cast.enrolment,
     "my_gear": lambda cast: cast.enrolment,
+    "calendar_feed": lambda cast: calendars.make_link(cast.trip, now=WHEN),
 }
 
 

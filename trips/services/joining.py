@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, Person, Trip, User
 from trips.models.enrolment import OVER
-from trips.services import letters, link_ends, links, moving_up, places
+from trips.services import calendars, letters, link_ends, links, moving_up, places
 from trips.services.gear import carry_over
 from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
@@ -191,6 +191,7 @@ def renew_link(enrolment: Enrolment, *, now: datetime, by: User | None = None) -
     trip, enrolment = _locked(enrolment)
     if note(trip, "link_renewed", at=now, by=by, enrolment=enrolment):
         links.revoke(enrolment)
+        calendars.revoke(trip, enrolment, now=now, by=by)  # the link stands in it
         mail_link(enrolment, now=now)
     return enrolment
 

@@ -28,3 +28,4 @@ def set_ends(trip: Trip) -> None:
     end = end_of(trip)
     trip.enrolments.exclude(state=Enrolment.State.ASKED).update(link_expires_at=end)
     trip.instructors.update(link_expires_at=end)
+    trip.calendar_links.update(link_expires_at=end)

@@ -16,12 +16,12 @@ from typing import Any, TypeVar
 from django.conf import settings
 from django.db.models import Q, QuerySet
 
-from trips.models import Enrolment, Linked, Trip, TripInstructor
+from trips.models import CalendarLink, Enrolment, Linked, Trip, TripInstructor
 
 INVITATION = "invitation"
 TOKEN_BYTES = 16
 
-LinkedT = TypeVar("LinkedT", Enrolment, TripInstructor)
+LinkedT = TypeVar("LinkedT", Enrolment, TripInstructor, CalendarLink)
 
 
 def token(purpose: str, uid: uuid.UUID, generation: int) -> str:

@@ -15,14 +15,14 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 
 from trips.looks import LOOKS
-from trips.models import Enrolment, Trip, TripInstructor
-from trips.services import links
+from trips.models import CalendarLink, Enrolment, Trip, TripInstructor
+from trips.services import calendars, links
 from trips.services.limits import Limit
 from trips.views.limited import TooOftenError, client_of, too_often
 from trips.views.look import keep_look
 
 View = Callable[..., HttpResponse]
-RowT = TypeVar("RowT", Enrolment, TripInstructor, Trip)
+RowT = TypeVar("RowT", Enrolment, TripInstructor, CalendarLink, Trip)
 
 # A link cannot be guessed; this keeps whoever tries from keeping the service busy.
 MISSES = Limit("missed-link", most=60, seconds=600)
@@ -73,6 +73,10 @@ def instructor_by(token: str) -> TripInstructor:
     rows = TripInstructor.objects.select_related("trip__organisation", "user")
     found: TripInstructor | None = links.found(rows, token, at=timezone.now())
     return _or_no_page(found)
+
+
+def calendar_by(token: str) -> CalendarLink:
+    return _or_no_page(calendars.find(token, at=timezone.now()))
 
 
 def invited_to(token: str) -> Trip:
