@@ -7,7 +7,16 @@ from typing import Any
 
 from django.db.models import QuerySet
 
-from trips.models import Drive, Enrolment, Loan, Tick, TripEvent, Turn
+from trips.models import (
+    CalendarLink,
+    Drive,
+    Enrolment,
+    Loan,
+    PersonalPlan,
+    Tick,
+    TripEvent,
+    Turn,
+)
 
 # What the service needs and a person cannot read anything from.
 _INNER = {"id", "uid", "link_hash", "link_generation", "organisation", "trip", "person"}
@@ -38,6 +47,18 @@ def kept_of(enrolment: Enrolment, *, at: datetime) -> dict[str, Any]:
             {"night": _plain(tick.night.date), "what": tick.kind, "at": _plain(tick.at)}
             for tick in Tick.objects.filter(enrolment=enrolment).select_related("night")
         ],
+        "plans": [
+            {
+                "night": _plain(plan.brief.night.date),
+                "version": plan.brief.number,
+                "made_at": _plain(plan.made_at),
+                "facts": plan.facts,
+            }
+            for plan in PersonalPlan.objects.filter(enrolment=enrolment).select_related(
+                "brief__night"
+            )
+        ],
+        "has_calendar": CalendarLink.objects.filter(enrolment=enrolment).exists(),
         "letters": [
             {"kind": letter.kind, "state": letter.state, "sent_at": _plain(letter.sent_at)}
             for letter in enrolment.letters.all()
