@@ -18,6 +18,7 @@ BENCHMARKS = (
     "windows",
     "chart",
     "dome",
+    "brief_pictures",
     "frame",
     "skyline",
     "skyglow",
@@ -27,6 +28,7 @@ BENCHMARKS = (
     "night_targets",
     "page_weight",
     "trip_board",
+    "my_gear",
     "load",
     "joining",
 )
