@@ -56,7 +56,7 @@ TRIP_GROUPS = (
         "journey",
         gettext_lazy("Getting there"),
         ("drive_before_hours", "is_acclimatised", "cabin_length_cm", "cabin_weight_kg"),
-        gettext_lazy("What is warned of for drivers and heights, and what tripods must fit."),
+        gettext_lazy("For the warnings of tiredness and height, and what tripods must fit into."),
     ),
     Group(
         "warnings",
@@ -74,8 +74,9 @@ TRIP_GROUPS = (
     ),
     Group("notes", gettext_lazy("Notes"), ("notes",)),
 )
-# A limit says which way it is one; the model names the quantity alone.
-LIMITS = {
+# What stands beside a field: a limit says which way it is one; the model names the quantity alone.
+LABELS = {
+    "contact_after_minutes": gettext_lazy("Contact is written to after (minutes)"),
     "rest_hours": gettext_lazy("Least hours of rest"),
     "late_drive_hours": gettext_lazy("Most hours of driving late"),
     "first_drive_hours": gettext_lazy("Most hours of driving before the first night"),
@@ -114,7 +115,7 @@ class TripForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable 
     ) -> None:
         super().__init__(*args, **options)
         self.today, self.first_night = today, first_night
-        for name, label in LIMITS.items():
+        for name, label in LABELS.items():
             self.fields[name].label = label
         dress(self)
         wanted: Any = self.fields["target_list"]
