@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -13,7 +14,7 @@ from tests.conftest import WHEN, Cast
 from tests.trips.test_services_gear import in_kit
 from tests.trips.test_views_my_gear import BEFORE, words
 from trips.models import LoanItem
-from trips.planning.gear import Tracker
+from trips.planning.gear import KINDS, Tracker
 from trips.services import loans
 
 
@@ -35,6 +36,14 @@ def test_a_piece_is_added_with_the_form_of_its_kind_and_told_in_a_line(
     assert "carries 3.5 kg" in told
     assert "Box 2" in told
     assert LoanItem.objects.get().spec["payload_kg"] == 3.5
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_form_asks_each_thing_once(cast: Cast, coordinator: Client, kind: str) -> None:
+    page = coordinator.get(reverse("loan_item_add", args=[cast.club.pk, kind])).content.decode()
+    asked = re.findall(r'<(?:input|select|textarea)[^>]* name="(\w+)"[^>]* id="id_', page)
+    assert "note" in asked
+    assert len(asked) == len(set(asked))
 
 
 def test_what_cannot_be_is_refused_and_typing_kept(cast: Cast, coordinator: Client) -> None:

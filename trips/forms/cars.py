@@ -28,7 +28,7 @@ class CarForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable w
         dress(self)
 
 
-CarFormSet: Any = rows_of(Trip, Car, form=CarForm, extra=1, most=MOST_CARS)
+CarFormSet: Any = rows_of(Trip, Car, form=CarForm, extra=3, most=MOST_CARS)
 
 
 class DriversForm(forms.Form):

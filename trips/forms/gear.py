@@ -48,14 +48,11 @@ class GearForm(forms.Form):
         options.setdefault("label_suffix", "")
         super().__init__(*args, **options)
         self.fields.update(self.own_fields())
+        # In the order in which they are asked.
+        self.names = tuple(self.fields)
         dress(self)
         # A number that may be left out, or follows from another: a browser must let it be empty.
         self.use_required_attribute = False
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Give the fields in the order in which they are asked."""
-        return tuple(self.fields)
 
     def groups(self) -> tuple[Group, ...]:
         return (Group("piece", "", self.names, is_folded=False),)
