@@ -161,7 +161,8 @@ def _ends(one: Window, shown: Stretch, scale: float) -> tuple[int, int]:
     start, end = (
         round(min(max((minute - shown[0]) * scale, 0), WIDTH)) for minute in (one.start, one.end)
     )
-    return min(start, WIDTH - LEAST_BAR), max(end, start + LEAST_BAR)
+    start = min(start, WIDTH - LEAST_BAR)
+    return start, max(end, start + LEAST_BAR)
 
 
 def _numbers(

@@ -25,7 +25,7 @@ from trips.charts.star_dots import Dots
 PAPER = DomePaper(540, unseen=1.2)
 FAINTEST = 3.0
 # Of the land no more than stands out of so many degrees.
-COLUMN_DEGREES = 1.5
+COLUMN_DEGREES = 2.5
 FAINTEST_NAMED, POLE_STAR = 1.3, "Polaris"
 MOST_NAMES, EDGE = 10, 532
 # From the line of an arch to its name.

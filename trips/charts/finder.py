@@ -31,7 +31,7 @@ from trips.charts.name_places import (
     uncovered,
 )
 from trips.charts.name_room import Box, letters
-from trips.charts.panorama import Panorama, Point, smoothed, smoothed_line
+from trips.charts.panorama import Panorama, Point, smoothed_line
 from trips.charts.star_dots import Dots, star_dots
 
 Floats = NDArray[np.float64]
@@ -79,9 +79,10 @@ def finder(found: Finding, *, title: str, description: str) -> Finder:
     """Draw a strip; `description` is what it says."""
     plan = _plan(found)
     height = round(plan.height)
+    edge = np.array(plan.land(found.sky.skyline, column=COLUMN))
     rings = tuple(_rings(found, plan))
-    up = _up(found.counted, rings[0], _free_foot(found, plan, rings[0]))
-    names = tuple(_names(found, plan, rings, up))
+    up = _up(found.counted, rings[0], _free_foot(edge, rings[0], height))
+    names = tuple(_names(found, plan, rings, up, edge))
     first, is_level = found.target.standings[0], found.sky.skyline.is_level
     under = below(
         found.counted, found.landmarks, plan, azimuth=first.azimuth_degrees, level=is_level
@@ -98,7 +99,7 @@ def finder(found: Finding, *, title: str, description: str) -> Finder:
         bodies="".join(f"M{x} {y}h0" for x, y in _planets(found, plan)),
         moon=_moon(found, plan),
         arch="".join(_written(piece) for piece in plan.path(_curve(found))),
-        land="" if is_level else _land(found, plan),
+        land="" if is_level else _land(edge, height),
         landmarks="".join(_pillars(found, plan)),
         rings=rings,
         ruler=_ruler(plan, rings[0]) + under.ruler,
@@ -173,12 +174,12 @@ def _up(counted: Counted, ring: tuple[int, int, int], foot: int) -> NameAt:
     return NameAt(x + side, baseline, anchor, words, "fists")
 
 
-def _free_foot(found: Finding, plan: Panorama, ring: tuple[int, int, int]) -> int:
+def _free_foot(edge: Floats, ring: tuple[int, int, int], foot: int) -> int:
     """Give where the sky ends under a ring, or level where there is too little of it for words."""
     x, y, radius = ring
-    edge = [top for at, top in plan.land(found.sky.skyline, column=COLUMN) if abs(at - x) < NEAR]
-    top = round(min(edge, default=plan.height))
-    return top if top - y - radius >= LINE else round(plan.height)
+    near = edge[np.abs(edge[:, 0] - x) < NEAR, 1]
+    top = round(float(near.min(initial=foot)))
+    return top if top - y - radius >= LINE else foot
 
 
 # What stands in the sky
@@ -267,10 +268,9 @@ def _is_shown(place: tuple[int, int]) -> bool:
 # The land
 
 
-def _land(found: Finding, plan: Panorama) -> str:
-    edge = smoothed(plan.land(found.sky.skyline, column=COLUMN), UNSEEN)
-    foot = round(plan.height)
-    return f"M0 {foot}L{_whole(np.minimum(np.array(edge), (WIDTH, foot)))}V{foot}z"
+def _land(edge: Floats, foot: int) -> str:
+    drawn = np.minimum(smoothed_line(edge, UNSEEN), (WIDTH, foot))
+    return f"M0 {foot}L{_whole(drawn)}V{foot}z"
 
 
 def _pillars(found: Finding, plan: Panorama) -> Iterator[str]:
@@ -291,16 +291,15 @@ def _pillars(found: Finding, plan: Panorama) -> Iterator[str]:
 
 
 def _names(
-    found: Finding, plan: Panorama, rings: Sequence[tuple[int, int, int]], up: NameAt
+    found: Finding, plan: Panorama, rings: Sequence[tuple[int, int, int]], up: NameAt, edge: Floats
 ) -> Iterator[NameAt]:
     """Name the Moon, planets and the brightest stars, where there is room."""
     x, y, _radius = rings[0]
     height = round(plan.height)
     taken = [box_of(up), *(_around(*ring) for ring in rings), (x - TICK, y, x + TICK, height)]
-    edge = np.rint(np.array(plan.land(found.sky.skyline, column=COLUMN))).astype(np.int64)
     marks = [mark for mark in _marks(found, plan) if _is_shown(mark.places[0])]
     taken += [_around(*mark.places[0], mark.radius) for mark in marks]
-    room = NameRoom(lambda box: _is_inside(box, height), edge, taken)
+    room = NameRoom(lambda box: _is_inside(box, height), np.rint(edge).astype(np.int64), taken)
     yield from islice(room.fitting(marks), MOST_NAMES)
 
 
