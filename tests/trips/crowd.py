@@ -13,16 +13,18 @@ import sys
 import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import closing, suppress
 
 from tests.trips.stage import Stage
 
-CROWD, PROCESSES = 50, 2
+CROWD, PROCESSES, BORROWERS = 50, 2, 5
 TWIN = "Twin"
+KIT = "The last tracker"
 
 
 def press_all(stage: Stage) -> dict[str, list[object]]:
-    """Let a crowd confirm for the one place of a trip, and give what came of it."""
+    """Let a crowd confirm for the one place of a trip, and as many lend one tracker; give what
+    came of it."""
     stage.run("-m", "tests.trips.crowd", "gather", str(CROWD))
     share = CROWD // PROCESSES
     with ThreadPoolExecutor(PROCESSES) as processes:
@@ -42,13 +44,20 @@ def _gather(count: int) -> None:
     call_command("migrate", verbosity=0)
     trip = make_joinable(capacity=1)
     own = [links.token_of(asked(trip, f"N{n}")) for n in range(count)]
+    camp = make_joinable(name=KIT, site=Site.objects.get(), capacity=BORROWERS)
+    for n in range(BORROWERS):
+        placed(camp, f"B{n}")
+    spec = written(Tracker(name=KIT, payload_kg=5))
+    LoanItem.objects.create(organisation=trip.organisation, kind="tracker", name=KIT, spec=spec)
+    make_user()
     print(json.dumps({"invitation": links.invitation_of(trip), "own": own}))
 
 
 def _press(first: int, last: int) -> None:
-    """Confirm, and ask once more as somebody who presses on many phones."""
-    rows = list(Enrolment.objects.exclude(person__name=TWIN).order_by("pk")[first:last])
-    trip = Trip.objects.get()
+    """Confirm, and ask once more as somebody who presses on many phones; then lend."""
+    trip, camp = Trip.objects.exclude(name=KIT).get(), Trip.objects.get(name=KIT)
+    rows = list(trip.enrolments.exclude(person__name=TWIN).order_by("pk")[first:last])
+    borrowers, item, user = list(camp.enrolments.all()), LoanItem.objects.get(), User.objects.get()
     ready = threading.Barrier(len(rows), _wait_for_others)
 
     def one(row: Enrolment) -> None:
@@ -56,6 +65,9 @@ def _press(first: int, last: int) -> None:
             ready.wait(60)
             joining.confirm(row, now=NOON)
             joining.ask(trip, name=TWIN, mail="twin@meadow.example", now=NOON)
+            ready.wait(60)
+            with suppress(RefusedError):
+                lend_all(item, borrowers[row.pk % BORROWERS], by=user, now=NOON)
 
     with ThreadPoolExecutor(len(rows)) as threads:
         for pressed in [threads.submit(one, row) for row in rows]:
@@ -70,12 +82,18 @@ def _wait_for_others() -> None:
 
 
 def _tell() -> None:
-    rows = Enrolment.objects.exclude(person__name=TWIN)
+    rows = Enrolment.objects.exclude(person__name=TWIN).exclude(trip__name=KIT)
+    lent = Loan.objects.filter(is_granted=True)
     told = {
         "places": list(rows.filter(place__isnull=False).values_list("place", flat=True)),
         "queue": sorted(rows.filter(state="waiting").values_list("queue_number", flat=True)),
         "twins": list(Enrolment.objects.filter(person__name=TWIN).values_list("state", flat=True)),
-        "status": list(Trip.objects.values_list("status", flat=True)),
+        "status": list(Trip.objects.exclude(name=KIT).values_list("status", flat=True)),
+        "borrowers": list(lent.order_by().values_list("enrolment", flat=True).distinct()),
+        "evenings": sorted(f"{one.evening}" for one in lent),
+        "promises": list(
+            TripEvent.objects.filter(what="loan_granted").values_list("what", flat=True)
+        ),
     }
     print(json.dumps(told))
 
@@ -89,10 +107,13 @@ if __name__ == "__main__":
     from django.core.management import call_command
     from django.db import connection
 
-    from tests.trips.joined import asked, make_joinable
-    from tests.trips.making import NOON
-    from trips.models import Enrolment, Trip
+    from tests.trips.joined import asked, make_joinable, placed
+    from tests.trips.making import NOON, make_user
+    from trips.models import Enrolment, Loan, LoanItem, Site, Trip, TripEvent, User
+    from trips.planning.gear import Tracker, written
     from trips.services import joining, links
+    from trips.services.loans import lend_all
+    from trips.services.refusals import RefusedError
 
     deed, numbers = sys.argv[1], [int(word) for word in sys.argv[2:]]
     if deed == "gather":

@@ -1,4 +1,7 @@
-"""Fifty people press for the last place at the same instant: one has it, the rest wait in order."""
+"""Fifty people press for the last place at the same instant: one has it, the rest wait in order.
+
+As many who lead then lend the last tracker: one person has it, on all the nights.
+"""
 
 from __future__ import annotations
 
@@ -27,3 +30,6 @@ def _one_has_it(stage: Stage) -> None:
     assert told["queue"] == list(range(1, CROWD))
     assert told["twins"] == ["asked"]  # asked for on fifty phones at once
     assert told["status"] == ["full"]
+    assert len(told["borrowers"]) == 1
+    assert told["evenings"] == ["2027-06-05", "2027-06-06"]
+    assert told["promises"] == ["loan_granted"] * 2

@@ -81,12 +81,14 @@ def lend(
     _refuse_foreign(item, enrolment)
     if enrolment.place is None:
         raise RefusedError(_("Only who has a place can be lent something."))
-    lent: Loan | None = _granted(item, [night]).filter(night=night, enrolment=enrolment).first()
-    if lent is not None:  # a button pressed twice
-        return lent
     try:
         with transaction.atomic():
-            _granted(item, [night]).filter(IN_VAIN).delete()
+            LoanItem.objects.select_for_update().get(pk=item.pk)  # one after the other
+            granted = _granted(item, [night])
+            lent: Loan | None = granted.filter(night=night, enrolment=enrolment).first()
+            if lent is not None:  # a button pressed twice
+                return lent
+            granted.filter(IN_VAIN).delete()
             loan, _made = Loan.objects.update_or_create(
                 item=item, night=night, enrolment=enrolment,
                 defaults={"evening": night.date, "is_granted": True, "refused_at": None},
