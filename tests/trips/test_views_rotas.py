@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from django.test import Client
 from django.urls import reverse
 
 from tests.conftest import WHEN, Cast
 from trips.models import Rota
+
+HOURS = ("starts_at", "ends_at")
 
 
 def _typed(**other: str) -> dict[str, str]:
@@ -37,6 +41,22 @@ def test_turns_that_end_before_they_begin_are_refused_and_kept_in_the_form(
     assert "put the end after the start" in page
     assert 'value="22:00"' in page
     assert not Rota.objects.exists()
+
+
+def test_turns_outside_the_night_are_refused_and_those_of_the_whole_night_are_not(
+    cast: Cast, coordinator: Client
+) -> None:
+    assert cast.enrolment.place
+    where = reverse("rota_add", args=[cast.trip_night.pk])
+    form = coordinator.get(where).content.decode()
+    starts, ends = (re.search(f'name="{name}" value="([0-9:]+)"', form) for name in HOURS)
+    assert starts
+    assert ends
+    late = coordinator.post(where, _typed(starts_at="05:00", ends_at="06:00")).content.decode()
+    assert f"The night is from {starts[1]} to {ends[1]}: put the turns into it." in late
+    assert not Rota.objects.exists()
+    coordinator.post(where, _typed(starts_at=starts[1], ends_at=ends[1]))
+    assert Rota.objects.exists()
 
 
 def test_nothing_at_all_is_refused_field_by_field(cast: Cast, coordinator: Client) -> None:

@@ -73,6 +73,22 @@ def test_the_months_of_a_site_are_any_member_s_as_the_site_is(
     assert SiteMonth.objects.get().low_c == -4.0
 
 
+def test_whoever_closes_is_told_who_was_never_counted_and_cannot_before_people_meet(
+    cast: Cast, coordinator: Client
+) -> None:
+    ahead = reverse("trip_night_close", args=[cast.trip_night.pk])
+    TripNight.objects.filter(pk=cast.trip_night.pk).update(
+        meeting_at=timezone.now() + timedelta(hours=1), ends_at=timezone.now() + timedelta(hours=2)
+    )
+    page = coordinator.get(ahead).content.decode()
+    assert "This night has not begun" in page
+    assert "close the night</button>" not in page
+    past(cast)
+    page = coordinator.get(ahead).content.decode()
+    assert "never counted" in page
+    assert "close the night</button>" in page
+
+
 def test_an_open_tick_is_named_before_the_night_is_closed(cast: Cast, coordinator: Client) -> None:
     night = past(cast)
     Tick.objects.create(

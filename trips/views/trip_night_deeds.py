@@ -33,7 +33,12 @@ def trip_night_close(request: HttpRequest, night_id: int) -> HttpResponse:
     """Say that all are back. A coordinator can too, who has heard it from the contact at home."""
     night = _led(request, night_id)
     if request.method != "POST":
-        context = {"night": night, "trip": night.trip, "heads": heads_of(night)}
+        context = {
+            "night": night,
+            "trip": night.trip,
+            "heads": heads_of(night),
+            "has_begun": night.meeting_at <= timezone.now(),
+        }
         return render(request, "trips/trip_night_close.html", context)
     insists = ALL_THE_SAME in request.POST
     try:
