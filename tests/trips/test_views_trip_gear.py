@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.db import connection
 from django.test import Client, RequestFactory
@@ -40,6 +42,15 @@ def test_the_board_says_who_has_what_what_is_short_and_who_has_two(
     assert "135 mm f/2" in told
     assert "Heavy, Spare" in told
     assert "brings a second one: Bruno" in told
+
+
+def test_who_said_nothing_yet_is_not_called_short(cast: Cast, coordinator: Client) -> None:
+    gear.add_piece(cast.enrolment, Lens(focal_mm=135, widest_f_number=2))
+    enrolled(cast.trip, "Bruno", place=2)
+    html = coordinator.get(reverse("trip_detail", args=[cast.trip.pk])).content.decode()
+    silent, spoke = re.findall(r'data-label="Is short of">(.*?)</td>', html, re.DOTALL)
+    assert "<details>" not in spoke
+    assert words(silent).startswith("not said yet")
 
 
 def test_a_loan_is_granted_or_refused_on_the_board_and_never_twice(

@@ -64,7 +64,7 @@ def trip_gear_csv(request: HttpRequest, trip_id: int) -> HttpResponse:
         [
             row.enrolment.person.name,
             "; ".join(map(piece_title, row.brings)),
-            "; ".join(kind_name(one.kind) for one in row.lacks),
+            "; ".join(kind_name(one.kind) for one in row.lacks) if row.has_said else "",
             "; ".join(f"{one.evening}: {one.item.name}" for one in row.lent),
             "; ".join(f"{one.evening}: {one.item.name}" for one in row.asked),
         ]

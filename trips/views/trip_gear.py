@@ -37,6 +37,11 @@ class GearRow:
     lent: Sequence[Loan]
     asked: Sequence[Loan]
 
+    @property
+    def has_said(self) -> bool:
+        """Whether anything is known of what a person brings: silence is no shortage."""
+        return bool(self.brings or self.lent)
+
 
 @dataclass(frozen=True, slots=True)
 class Bags:
