@@ -311,7 +311,7 @@ def test_a_trip_that_people_join_keeps_the_hour_and_place_of_each_decision(cast:
     save_night(night, by=cast.instructor, now=LATER)
     night.trip = take(cast.trip, "open", cast)
     night.decision_at = None
-    with pytest.raises(TripRefusedError, match="the trip is open, so say when and where"):
+    with pytest.raises(TripRefusedError, match="write the hour and the place of the decision"):
         save_night(night, by=cast.instructor, now=LATER)
 
 

@@ -94,7 +94,10 @@ def _refuse_hours(night: TripNight) -> None:
         words = _("People have not met by then: put the hour to leave the spot after that.")
         raise TripRefusedError(words)
     if night.trip.status in _JOINED and not (night.decision_at and night.decision_place):
-        words = _("People count on it: the trip is %(status)s, so say when and where is decided.")
+        words = _(
+            "The trip is %(status)s, and people go by it: write the hour and the place of the "
+            "decision whether you go."
+        )
         raise TripRefusedError(words % {"status": night.trip.get_status_display()})
 
 
