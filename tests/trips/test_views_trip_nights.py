@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from tests.conftest import FIRST, Cast
 from trips.models import Site, Spot, TideTime, TripNight
+from trips.services import links
 
 NIGHT = {
     "date": "2027-03-01", "meeting_at": "19:10", "meeting_point": "Chapel", "ends_at": "02:30",
@@ -222,3 +223,43 @@ def test_a_night_is_added_after_the_last_and_taken_off_again(
     page = instructor.post(remove, follow=True)
     assert "Wednesday 3 March 2027 is taken off the trip." in page.content.decode()
     assert trip.nights.count() == 2
+
+
+MEETING = ("meeting_latitude", "meeting_longitude")
+
+
+def test_a_pasted_meeting_point_is_kept_and_leads_there(cast: Cast, instructor: Client) -> None:
+    instructor.post(edit(cast), typed(cast, meeting_latitude="geo:40.41,-1.12"))
+    night = TripNight.objects.get(date=FIRST)
+    assert (night.meeting_latitude, night.meeting_longitude) == (40.41, -1.12)
+    page = instructor.get(reverse("trip_night_safety", args=[night.pk])).content.decode()
+    assert 'href="geo:40.41000,-1.12000"' in page
+    assert "40.4100° north, 1.1200° west" in page
+
+
+@pytest.mark.parametrize(
+    ("angles", "said"),
+    [
+        (("40.41", ""), "Its longitude: Half a position leads nobody there"),
+        (("", "-1.12"), "Its latitude: Half a position leads nobody there"),
+        (("40.41", "12"), "Its latitude: That position lies 1110 km from the spot"),
+        (("99", "1"), "Its latitude: 99 is out of range: it must be from −90 to 90."),
+    ],
+)
+def test_a_position_that_leads_nobody_to_the_others_is_refused(
+    cast: Cast, instructor: Client, angles: tuple[str, str], said: str
+) -> None:
+    asked = dict(zip(MEETING, angles, strict=True))
+    assert said in errors(instructor.post(edit(cast), typed(cast, **asked)))[0]
+
+
+@pytest.mark.parametrize("is_sensitive", [False, True])
+def test_a_person_with_a_place_is_led_there_unless_the_site_is_sensitive(
+    cast: Cast, is_sensitive: bool
+) -> None:
+    where = reverse("place", args=[links.token_of(cast.enrolment)])
+    cast.trip.nights.update(meeting_latitude=40.41, meeting_longitude=-1.12)
+    Site.objects.update(position_is_sensitive=is_sensitive)
+    page = Client().get(where).content.decode()
+    assert ('href="geo:40.41000,-1.12000"' in page) != is_sensitive
+    assert "-1.12" not in Client().get(reverse("join", args=[cast.trip.uid])).content.decode()

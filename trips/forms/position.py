@@ -42,17 +42,20 @@ class PositionForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscripta
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self._part_pasted_position()
+        if self.is_bound:
+            self.data = parted(self.data, ("latitude", "longitude"))
 
-    def _part_pasted_position(self) -> None:
-        """A position pasted whole into the first of two fields is put into both.
 
-        Degrees, minutes and seconds pasted into one field are written as degrees.
-        """
-        latitude, longitude = (str(self.data.get(name, "")) for name in ("latitude", "longitude"))
-        pair = read_position(latitude) if self.is_bound and not longitude.strip() else None
-        read = pair or (read_angle(latitude, "NS"), read_angle(longitude, "EW"))
-        for name, angle in zip(("latitude", "longitude"), read, strict=True):
-            if self.is_bound and angle is not None:
-                self.data = self.data.copy()  # type: ignore[attr-defined]  # a QueryDict or a dict
-                self.data[name] = f"{angle:.10g}"  # type: ignore[index]  # it is no longer fixed
+def parted(data: Any, names: tuple[str, str]) -> Any:
+    """Give the data with a position that was pasted whole into the first of two fields in both.
+
+    Degrees, minutes and seconds pasted into one field are written as degrees.
+    """
+    latitude, longitude = (str(data.get(name, "")) for name in names)
+    pair = None if longitude.strip() else read_position(latitude)
+    read = pair or (read_angle(latitude, "NS"), read_angle(longitude, "EW"))
+    data = data.copy()  # a QueryDict as it comes cannot be changed
+    for name, angle in zip(names, read, strict=True):
+        if angle is not None:
+            data[name] = f"{angle:.10g}"
+    return data

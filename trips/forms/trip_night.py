@@ -11,9 +11,12 @@ from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from trips.almanac.spots import bearing_from
+from trips.forms.fields import DecimalField
 from trips.forms.layout import Group, dress
 from trips.forms.meanwhile import OPENED
 from trips.forms.of_model import decimal
+from trips.forms.position import parted
 from trips.forms.rows import Rows, rows_of
 from trips.forms.site_clock import NightClockField, SiteMomentField
 from trips.forms.trip_plan import SpotField, choosable_spots
@@ -21,6 +24,9 @@ from trips.models import Spot, TideTime, TripNight
 from trips.planning.tide_rule import Water, misread
 
 MOST_TIDES = 6
+MEETING = ("meeting_latitude", "meeting_longitude")
+# Farther than people drive of an evening: a sign or a digit is wrong.
+MOST_KM_TO_SPOT = 300
 NIGHT_GROUPS = (
     Group(
         "night",
@@ -32,6 +38,7 @@ NIGHT_GROUPS = (
             "spot",
             "second_spot",
             "meeting_point",
+            *MEETING,
             "drive_minutes",
         ),
         is_folded=False,
@@ -76,6 +83,24 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
         empty_label=gettext_lazy("none"),
         help_text=gettext_lazy("Where you go when the first one is under cloud."),
     )
+    meeting_latitude = DecimalField(
+        low=-90,
+        high=90,
+        example="40.4",
+        required=False,
+        label=gettext_lazy("Its latitude"),
+        help_text=gettext_lazy(
+            "For phones that lead people to the meeting point; both may be pasted here: 40.4, −1.1."
+        ),
+    )
+    meeting_longitude = DecimalField(
+        low=-180,
+        high=180,
+        example="−1.1",
+        required=False,
+        label=gettext_lazy("Its longitude"),
+        help_text=gettext_lazy("Degrees, east positive: −1.1 is west of Greenwich."),
+    )
     meeting_at = NightClockField(label=gettext_lazy("Meet at"))
     ends_at = NightClockField(
         label=gettext_lazy("Ends at"), help_text=gettext_lazy("Before noon is the next morning.")
@@ -105,6 +130,8 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        if self.is_bound:
+            self.data = parted(self.data, MEETING)
         night = self.instance
         chosen = (night.spot_id, night.second_spot_id)
         spots = choosable_spots(night.trip.organisation, kept=chosen)
@@ -129,8 +156,24 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
         chosen = next((one for one in spots.queryset if str(one.pk) == typed), self.instance.spot)
         return str(chosen.site.zone)
 
+    def _check_meeting_point(self, cleaned: dict[str, Any]) -> None:
+        """Half a position, or one on the other side of the Earth, leads nobody to the others."""
+        latitude, longitude = (cleaned.get(name) for name in MEETING)
+        if any(name in self.errors for name in (*MEETING, "spot")):
+            return
+        if latitude is None or longitude is None:
+            if latitude != longitude:
+                words = _("Half a position leads nobody there: write both angles, or none.")
+                self.add_error(MEETING[longitude is None], words)
+            return
+        km = bearing_from(cleaned["spot"], latitude, longitude).distance_m / 1000
+        if km > MOST_KM_TO_SPOT:
+            words = _("That position lies %(km)d km from the spot; look at it again.")
+            self.add_error(MEETING[0], words % {"km": round(km)})
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
+        self._check_meeting_point(cleaned)
         meeting, end = cleaned.get("meeting_at"), cleaned.get("ends_at")
         if meeting and end and end <= meeting:
             words = _("The night ends before people meet: put its end after that.")

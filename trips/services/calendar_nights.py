@@ -20,6 +20,7 @@ from trips.almanac.local_time import clock
 from trips.models import CalendarLink, Enrolment, Trip, TripEvent, TripNight
 from trips.services import links
 from trips.services.letter_kinds.written import address
+from trips.services.meeting_points import meeting_point_told
 from trips.services.night_times import spot_decided
 from trips.services.silence import silence
 
@@ -138,14 +139,9 @@ def _off(night: TripNight) -> Iterator[str]:
 
 
 def _position(night: TripNight) -> tuple[float, float] | None:
-    """Give the meeting point's, unless a sensitive site lies behind it: whoever keeps the calendar
-    for a member reads it too."""
-    spots = [spot for spot in (night.spot, night.second_spot) if spot is not None]
-    if night.meeting_latitude is None or night.meeting_longitude is None:
-        return None
-    if any(spot.site.position_is_sensitive for spot in spots):
-        return None
-    return night.meeting_latitude, night.meeting_longitude
+    """Leave a sensitive one out for members too: whoever keeps their calendar reads it."""
+    point = meeting_point_told(night)
+    return None if point is None else (point.latitude, point.longitude)
 
 
 def _revised_at(trip: Trip, enrolment: Enrolment | None) -> datetime:

@@ -104,6 +104,7 @@ def next_night(trip: Trip) -> TripNight:
         words = _("The evening after the last one cannot be computed: add none there.")
         raise TripRefusedError(words) from error
     night.decision_at = _a_day_later(last.decision_at, zone) if last.decision_at else None
+    night.meeting_latitude, night.meeting_longitude = last.meeting_latitude, last.meeting_longitude
     return night
 
 

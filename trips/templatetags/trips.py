@@ -1,4 +1,4 @@
-"""From a run or a night to a trip: the address of the form, filled in."""
+"""From a run or a night to a trip: the address of the form, filled in; and to where people meet."""
 
 from __future__ import annotations
 
@@ -10,13 +10,26 @@ from django import template
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from trips.models import Season, Site
+from trips.models import Season, Site, TripNight
 from trips.planning.elsewhere import Elsewhere
 from trips.planning.runs import Run
+from trips.services.meeting_points import MeetingPoint, meeting_point, meeting_point_told
 
 register = template.Library()
 
 MOST_SECOND = 5
+
+
+@register.filter
+def led_to(night: TripNight) -> MeetingPoint | None:
+    """Give the position of the meeting point to members."""
+    return meeting_point(night)
+
+
+@register.filter
+def led_to_by_link(night: TripNight) -> MeetingPoint | None:
+    """Give it to whoever has a place."""
+    return meeting_point_told(night)
 
 
 @register.simple_tag

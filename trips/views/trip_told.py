@@ -13,7 +13,9 @@ from trips.services import places
 # A spot's skyline and a site's notes are no reading for whoever passes by, and slow.
 _OF_NIGHTS = (
     "trip_id", "date", "meeting_at", "meeting_point", "ends_at",
-    "spot__name", "spot__site__name", "spot__site__zone",
+    "meeting_latitude", "meeting_longitude",
+    "spot__name", "spot__site__name", "spot__site__zone", "spot__site__position_is_sensitive",
+    "second_spot__site__position_is_sensitive",
 )  # fmt: skip
 
 
@@ -33,7 +35,7 @@ class Told:
 
 def told_of(trip: Trip, *, now: datetime) -> Told:
     """Read what the way in and a person's own page tell of the trip. Two queries."""
-    nights = tuple(trip.nights.select_related("spot__site").only(*_OF_NIGHTS))
+    nights = tuple(trip.nights.select_related("spot__site", "second_spot__site").only(*_OF_NIGHTS))
     counted = trip.enrolments.aggregate(
         taken=Count("pk", filter=Q(place__isnull=False)),
         waiting=Count("pk", filter=Q(state=Enrolment.State.WAITING)),
