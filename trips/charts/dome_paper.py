@@ -100,6 +100,6 @@ class DomePaper:
         # Where the land falls away below the level there is none to draw.
         altitudes = np.maximum(skyline.at(azimuths), 0.0)
         if column:
-            edge = zip(azimuths.tolist(), altitudes.tolist(), strict=True)
+            edge = np.stack((azimuths, altitudes), axis=-1)
             azimuths, altitudes = np.array(thinned(edge, column=column)).T
         return f"M{self.written(np.stack((altitudes, azimuths), axis=-1))}z"

@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 
 from sky.dome import Standing
 from sky.finding import Counted, Finding
-from trips.charts.band_patches import patches
 from trips.charts.finder_below import FIST_DEGREES, TICK, below, short_count
+from trips.charts.finder_sky import UNSEEN, band, curve, dots, whole
 from trips.charts.name_places import (
     BASELINE,
     BOLD_LETTER,
@@ -28,11 +28,10 @@ from trips.charts.name_places import (
     NameAt,
     NameRoom,
     box_of,
-    uncovered,
 )
 from trips.charts.name_room import Box, letters
-from trips.charts.panorama import Panorama, Point, smoothed_line
-from trips.charts.star_dots import Dots, star_dots
+from trips.charts.panorama import Panorama, smoothed_line
+from trips.charts.star_dots import Dots
 
 Floats = NDArray[np.float64]
 
@@ -40,16 +39,14 @@ WIDTH = 1200
 SPAN_DEGREES, ARCH_SPAN_DEGREES = 76.0, 210.0
 # No lower than this, over what is highest so many units, and so tall at most.
 LEAST_DEGREES, ABOVE, TALLEST = 20.0, 52.0, 760.0
-FAINTEST, FAINTEST_OF_ARCH, FAINTEST_NAMED = 3.6, 3.0, 1.3
+FAINTEST_NAMED = 1.3
 MOST_NAMES = 4
 # A landmark is a pillar no thinner and no lower than this.
 THINNEST, LOWEST, FOOT, SPLAY = 16.0, 36.0, 4.0, 1.6
 # From the ruler to its words.
 BESIDE, NEAR = 26, 300
-# The land's edge: what lies in so many units, and what is moved by less than so many.
-COLUMN, UNSEEN = 8.0, 1.5
-# The band is drawn no further aside than this beyond the picture, and no higher.
-BAND_ASIDE_DEGREES, BAND_HIGH_DEGREES = 25.0, 80.0
+# Of the land's edge no more than stands out of so many units.
+COLUMN = 8.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,17 +85,17 @@ def finder(found: Finding, *, title: str, description: str) -> Finder:
         found.counted, found.landmarks, plan, azimuth=first.azimuth_degrees, level=is_level
     )
     labels = [box_of(name) for name in (up, *names)]
-    faint, bright = _band(found, plan)
+    faint, bright = band(found, plan)
     return Finder(
         width=WIDTH,
         height=height + under.height,
         sky_height=height,
         faint=faint,
         bright=bright,
-        dots=tuple(_dots(found, plan, [*labels, *(_around(*ring) for ring in rings)])),
+        dots=tuple(dots(found, plan, [*labels, *(_around(*ring) for ring in rings)])),
         bodies="".join(f"M{x} {y}h0" for x, y in _planets(found, plan)),
         moon=_moon(found, plan),
-        arch="".join(_written(piece) for piece in plan.path(_curve(found))),
+        arch=curve(found, plan),
         land="" if is_level else _land(edge, height),
         landmarks="".join(_pillars(found, plan)),
         rings=rings,
@@ -185,71 +182,6 @@ def _free_foot(edge: Floats, ring: tuple[int, int, int], foot: int) -> int:
 # What stands in the sky
 
 
-def _band(found: Finding, plan: Panorama) -> tuple[str, str]:
-    """Give the Milky Way in two tones, as far as light leaves it."""
-    sky, band = found.sky, found.sky.milky_way
-    if not sky.has_band:
-        return "", ""
-    return _tone(band.faint, plan), "" if sky.is_moonlit else _tone(band.bright, plan)
-
-
-def _tone(edges: tuple[Floats, Floats], plan: Panorama) -> str:
-    """Give what lies between two closed lines, where it is near the picture and not so high that
-    its azimuths part."""
-    middle = plan.first + plan.span / 2
-    reach = min(plan.span / 2 + BAND_ASIDE_DEGREES, 150.0)
-    near = [
-        (edge[:, 0] > -BAND_ASIDE_DEGREES)
-        & (edge[:, 0] < BAND_HIGH_DEGREES)
-        & (np.abs((edge[:, 1] - middle + 180) % 360 - 180) < reach)
-        for edge in edges
-    ]
-    south, north = (_on_plan(edge, plan) for edge in edges)
-    return patches(
-        south, north, near[0] & near[1], lambda line: _whole(smoothed_line(line, UNSEEN))
-    )
-
-
-def _on_plan(line: Floats, plan: Panorama) -> Floats:
-    beyond = (360 - plan.span) / 2
-    across = (line[:, 1] - plan.first + beyond) % 360 - beyond
-    scale = plan.width / plan.span
-    return np.stack((across * scale, (plan.high - line[:, 0]) * scale), axis=-1)
-
-
-def _whole(points: Floats) -> str:
-    return "L".join(f"{x} {y}" for x, y in np.rint(points).astype(np.int64).tolist())
-
-
-def _smooth(line: Floats) -> str:
-    return _whole(smoothed_line(line, UNSEEN))
-
-
-def _written(points: Sequence[Point]) -> str:
-    return f"M{_whole(np.array(points))}"
-
-
-def _curve(found: Finding) -> list[Point]:
-    """Give the line of an arch: azimuths and altitudes."""
-    if not found.target.is_arch:
-        return []
-    return [(azimuth, altitude) for altitude, azimuth in found.sky.milky_way.equator.tolist()]
-
-
-def _dots(found: Finding, plan: Panorama, labels: Sequence[Box]) -> Iterator[Dots]:
-    """Give the stars that the land, the light and the labels leave."""
-    stars, sky = found.sky.stars, found.sky
-    faintest = min(FAINTEST_OF_ARCH if found.target.is_arch else FAINTEST, sky.faintest)
-    count = int(np.searchsorted(stars.magnitudes, faintest, side="right"))
-    altitudes, azimuths = stars.altitudes[:count], stars.azimuths[:count]
-    places = _on_plan(np.stack((altitudes, azimuths), axis=-1), plan)
-    x, y = places.T
-    shown = (x > 0) & (x < WIDTH) & (y > 0) & (altitudes > sky.skyline.at(azimuths))
-    units = np.rint(places).astype(np.int64)
-    shown &= uncovered(units, labels)
-    return star_dots(units[shown], stars.magnitudes[:count][shown])
-
-
 def _planets(found: Finding, plan: Panorama) -> Iterator[tuple[int, int]]:
     for each in found.sky.planets:
         if found.sky.is_open(each.standing) and _is_shown(place := _place(each.standing, plan)):
@@ -270,7 +202,7 @@ def _is_shown(place: tuple[int, int]) -> bool:
 
 def _land(edge: Floats, foot: int) -> str:
     drawn = np.minimum(smoothed_line(edge, UNSEEN), (WIDTH, foot))
-    return f"M0 {foot}L{_whole(drawn)}V{foot}z"
+    return f"M0 {foot}L{whole(drawn)}V{foot}z"
 
 
 def _pillars(found: Finding, plan: Panorama) -> Iterator[str]:
@@ -284,7 +216,7 @@ def _pillars(found: Finding, plan: Panorama) -> Iterator[str]:
         top = max(min(plan.y(one.top_degrees), foot - LOWEST), 0.0)
         half = max(one.width_degrees * WIDTH / plan.span, THINNEST) / 2
         sides = ((-SPLAY, foot), (-1.0, top), (1.0, top), (SPLAY, foot))
-        yield f"M{_whole(np.array([(x + side * half, y) for side, y in sides]))}z"
+        yield f"M{whole(np.array([(x + side * half, y) for side, y in sides]))}z"
 
 
 # Names

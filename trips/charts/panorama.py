@@ -5,7 +5,7 @@ What is drawn may run on beyond the edges: the picture cuts it off there.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -47,19 +47,13 @@ class Panorama:
         """Give the edge of the land from the left to the right: of every so many pixels across no
         more than the ends, the highest and the lowest."""
         first, last = self.first, self.first + self.span
-        corners = [
-            (azimuth + turn, altitude)
-            for turn in (0, 360)
-            for azimuth, altitude in skyline.points
-            if first < azimuth + turn < last
-        ]
-        ends = list(zip((first, last), skyline.at(np.array([first, last])).tolist(), strict=True))
-        scale = self.width / self.span
-        edge = (
-            ((azimuth - first) * scale, self.y(altitude))
-            for azimuth, altitude in (ends[0], *sorted(corners), ends[1])
-        )
-        return thinned(edge, column=column)
+        inner = slice(1, 1 + len(skyline.points))
+        twice = np.concatenate((skyline.azimuths[inner], skyline.azimuths[inner] + 360))
+        corners = np.unique(twice[(first < twice) & (twice < last)])
+        azimuths = np.concatenate(((first,), corners, (last,)))
+        across = (azimuths - first) * self.width / self.span
+        down = (self.high - skyline.at(azimuths)) * self.height / (self.high - self.low)
+        return thinned(np.stack((across, down), axis=-1), column=column)
 
     def path(self, points: Sequence[Point]) -> list[list[Point]]:
         """Give a path in pieces, each going on beyond the edge where the round is cut."""
@@ -114,20 +108,12 @@ def number(pixels: float) -> str:
     return f"{round(pixels, 1):g}"
 
 
-def thinned(points: Iterable[Point], *, column: float) -> list[Point]:
-    """Keep of the points of a column so wide the ends, the highest and the lowest."""
-    kept: list[Point] = []
-    for group in _columns(points, column):
-        top, bottom = min(group, key=lambda one: one[1]), max(group, key=lambda one: one[1])
-        kept += sorted({group[0], top, bottom, group[-1]}) if len(group) > 2 else group
-    return kept
-
-
-def _columns(points: Iterable[Point], wide: float) -> Iterator[list[Point]]:
-    group: list[Point] = []
-    for point in points:
-        if group and point[0] // wide != group[0][0] // wide:
-            yield group
-            group = []
-        group.append(point)
-    yield group
+def thinned(line: Floats, *, column: float) -> list[Point]:
+    """Keep of the points (point, 2) of a column so wide the ends, the highest and the lowest."""
+    group = line[:, 0] // column
+    is_next = np.diff(group) != 0
+    firsts = np.flatnonzero(np.concatenate(((True,), is_next)))
+    lasts = np.flatnonzero(np.concatenate((is_next, (True,))))
+    ranked = np.lexsort((line[:, 1], group))
+    kept = np.unique(np.concatenate((firsts, lasts, ranked[firsts], ranked[lasts])))
+    return [(x, y) for x, y in line[kept].tolist()]
