@@ -18,7 +18,7 @@ from django.db import connections
 logger = logging.getLogger(__name__)
 
 TASK = "trips.call_out"
-LOOK_EVERY_SECONDS = 10
+LOOK_EVERY_SECONDS = 5
 PATIENCE_SECONDS = 5
 
 
