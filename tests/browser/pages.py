@@ -197,8 +197,18 @@ PAGES: dict[str, Place] = {
     ),
     "trip-instructors": Place(lambda facts: reverse("trip_instructors", args=[facts["trip"]])),
     "trip-history": Place(lambda facts: reverse("trip_history", args=[facts["trip"]])),
+    "trip-calendar": Place(lambda facts: reverse("trip_calendar", args=[facts["trip"]])),
     "trip-cancel": Place(lambda facts: reverse("trip_step", args=[facts["trip"]])),
     "trip": Place(lambda facts: reverse("trip_detail", args=[facts["trip"]])),
+    "trip-night": Place(lambda facts: reverse("trip_night_safety", args=[facts["trip night"]])),
+    "trip-night-close": Place(
+        lambda facts: reverse("trip_night_close", args=[facts["trip night"]])
+    ),
+    "trip-night-log": Place(lambda facts: reverse("trip_night_log", args=[facts["trip night"]])),
+    "trip-cars": Place(lambda facts: reverse("trip_cars", args=[facts["trip"]])),
+    "trip-drivers": Place(lambda facts: reverse("trip_drivers", args=[facts["trip"]])),
+    "rota-form": Place(lambda facts: reverse("rota_add", args=[facts["trip night"]])),
+    "site-months": Place(lambda facts: reverse("site_months", args=[facts["sites"]["broom"]])),
     "join": Place(
         lambda facts: reverse("invitation", args=[facts["links"]["invitation"]]),
         who="nobody",
@@ -235,6 +245,9 @@ PAGES: dict[str, Place] = {
         who="nobody",
     ),
     "loan-kit": Place(lambda _: reverse("loan_kit")),
+    "loan-item-form": Place(
+        lambda facts: reverse("loan_item_add", args=[facts["club"], "support"])
+    ),
     "job": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["running"]])),
     "job-failed": Place(lambda facts: reverse("job_detail", args=[facts["jobs"]["failed"]])),
     "job-list": Place(lambda _: reverse("job_list")),
@@ -262,7 +275,9 @@ CROWDED: dict[str, Place] = {
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
 LIKE_OTHERS = {"head-count-paper", "my-gear-camera", "loan-kit",
                "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
-               "trip-instructors", "trip-history", "trip-cancel",
+               "trip-instructors", "trip-history", "trip-calendar", "trip-cancel",
+               "trip-night", "trip-night-close", "trip-night-log", "trip-cars", "trip-drivers",
+               "rota-form", "site-months", "loan-item-form",
                "join-asked", "place-give-back", "place-forget", "link-missing", "enrolment-remove",
                "camera-list", "camera-club", "camera-form", "camera-calibrate", "camera-archive",
                "darkness-table", "reading-remove", "home-empty", "season-polar", "season-empty",

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from tests.browser import clock
-from trips.models import Enrolment, LoanItem, Person, Season, Spot, Trip, User
+from trips.models import Car, Enrolment, LoanItem, Person, Season, Spot, Trip, User
 from trips.planning.gear import Camera, Lens, Tracker
 from trips.services import links
 from trips.services.gear import add_piece
@@ -37,6 +37,7 @@ def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
         night.save()
     rows = [_enrol(trip, n, name) for n, name in enumerate(PEOPLE)]
     _bring(trip, rows[0])
+    Car.objects.create(trip=trip, name="Long grey van, 4821 KLM, with a ladder on it", seats=8)
     Trip.objects.filter(pk=trip.pk).update(status=Trip.Status.OPEN)
     return {
         "trip": trip.pk,
