@@ -273,6 +273,7 @@ def test_health_without_consent_is_refused_and_stays_typed(client: Client, trip:
     [
         ("mail", "not an address", "No letter would arrive there"),
         ("mail", "a@b.example\nBcc: c@d.example", "No letter would arrive there"),
+        ("mail", "a@[127.0.0.1]", "No letter would arrive there"),
         ("mail", "", "No mail address is written here"),
         ("name", "", "Without a name"),
         ("name", "\u200d\u200f ", "Nothing that can be read"),
@@ -318,6 +319,16 @@ def test_a_name_turns_no_sentence_round_and_begins_no_header(client: Client, tri
     assert subject.endswith("June Bcc: all@b.example")
     assert message["Bcc"] is None
     assert "\u202e" not in Person.objects.get().name
+
+
+@pytest.mark.parametrize("field", ["phone", "emergency_phone"])
+def test_a_phone_is_a_number_that_can_be_called(client: Client, trip: Trip, field: str) -> None:
+    enrolment = joined(trip)
+    for typed in ("call me", "0", "🌌", "+34 600 CALL ME"):
+        answer = client.post(own(enrolment), REST | {field: typed}).content.decode()
+        assert f"“{typed}” cannot be called; write all of it" in answer
+        assert again(enrolment).state == State.HELD
+    assert client.post(own(enrolment), REST | {field: "٠٠٣٤ ٦٠٠ ١١١ (home)"}).status_code == 302
 
 
 def test_a_long_wish_is_kept_and_a_longer_one_is_not(client: Client, trip: Trip) -> None:

@@ -18,6 +18,7 @@ from trips.almanac.gear_words import FIELD_WORDS, HELP_WORDS, choice_words
 from trips.almanac.sensors import COMMON_SENSORS, common_sensor
 from trips.almanac.wording import SkyError, sentence
 from trips.forms.fields import DecimalField
+from trips.forms.joining import OneLineField
 from trips.forms.layout import Group, dress
 from trips.forms.limited import typed_number
 from trips.forms.ranges import RangeField
@@ -38,7 +39,7 @@ BELONGS = {
 class GearForm(forms.Form):
     """A piece of a kind; once valid, `piece` is it. Errors are in the words of `wording`."""
 
-    name = forms.CharField(
+    name = OneLineField(
         max_length=LONGEST_NAME, required=False, label=gettext_lazy("What you call it")
     )
 

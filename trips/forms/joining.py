@@ -18,6 +18,9 @@ from trips.services.joining import Rest
 # that scripts need between letters stay.
 _TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 
+# The shortest numbers of mobile phones. Common practice, no published source.
+LEAST_DIGITS = 6
+
 REST_GROUPS = (
     Group("you", gettext_lazy("You"), ("name", "phone"), is_folded=False),
     Group(
@@ -59,6 +62,20 @@ class OneLineField(forms.CharField):
             raise ValidationError(_("Nothing that can be read is written here; fill it in."))
 
 
+class PhoneField(OneLineField):
+    """A number that can be called, written as people do, in digits of any script."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(max_length=40, **options)
+        self.widget.attrs |= {"inputmode": "tel", "dir": "auto"}
+
+    def validate(self, value: Any) -> None:
+        super().validate(value)
+        if value and sum(letter.isdecimal() for letter in value) < LEAST_DIGITS:
+            words = _("“%(value)s” cannot be called; write all of it, like +34 600 000 000.")
+            raise ValidationError(words, params={"value": value})
+
+
 class AskForm(forms.Form):
     name = OneLineField(
         label=gettext_lazy("Your name"),
@@ -76,17 +93,23 @@ class AskForm(forms.Form):
         dress(self)
         self.fields["name"].widget.attrs["autocomplete"] = "name"
 
+    def clean_mail(self) -> str:
+        """Refuse a machine by its number, which is well written and no address of people."""
+        mail = str(self.cleaned_data["mail"])
+        if mail.endswith("]"):
+            raise ValidationError(self.fields["mail"].error_messages["invalid"])
+        return mail
+
 
 class RestForm(forms.Form):
     name = OneLineField(label=gettext_lazy("Your name"), max_length=120)
-    phone = OneLineField(
+    phone = PhoneField(
         label=gettext_lazy("Your phone"),
-        max_length=40,
         help_text=gettext_lazy("The one that is with you at night."),
         error_messages={"required": gettext_lazy("Nobody could call you; write your number.")},
     )
     emergency_name = OneLineField(label=gettext_lazy("Whom to call"), max_length=120)
-    emergency_phone = OneLineField(label=gettext_lazy("Their phone"), max_length=40)
+    emergency_phone = PhoneField(label=gettext_lazy("Their phone"))
     experience = forms.ChoiceField(
         label=gettext_lazy("Photographing at night"),
         choices=Person.Experience.choices,
@@ -119,8 +142,6 @@ class RestForm(forms.Form):
         dress(self)
         for name, of in (("name", "name"), ("phone", "tel")):
             self.fields[name].widget.attrs["autocomplete"] = of
-        for name in ("phone", "emergency_phone"):
-            self.fields[name].widget.attrs |= {"inputmode": "tel"}
         for name in ("emergency_name", "emergency_phone"):
             self.fields[name].widget.attrs |= {"autocomplete": "off", "dir": "auto"}
 

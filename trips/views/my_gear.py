@@ -39,6 +39,7 @@ SAID = {
     "kept": gettext_lazy("It is kept."),
     "copied": gettext_lazy("Taken over from your earlier trip: look whether it is still right."),
     "asked": gettext_lazy("Asked for: those who lead the trip see it, and answer here."),
+    "not_lent": gettext_lazy("The club lends that no more: choose another piece."),
     "withdrawn": gettext_lazy("You no longer ask for it."),
 }
 # The parts of the page where one asks by itself; the rest is in the form of small things.

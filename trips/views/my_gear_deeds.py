@@ -114,7 +114,9 @@ def my_gear_ask(request: HttpRequest, token: str) -> HttpResponse:
     if is_elsewhere(enrolment):
         return redirect("place", token)
     kit = LoanItem.objects.filter(organisation=enrolment.trip.organisation_id)
-    item = get_object_or_404(kit, pk=row_number(request.POST.get("item", "")))
+    item = kit.filter(pk=row_number(request.POST.get("item", ""))).first()
+    if item is None:
+        return back(request, token, "not_lent", at="lack")
     coming = enrolment.trip.nights.filter(ends_at__gt=timezone.now())
     try:
         ask(item, enrolment, coming)
