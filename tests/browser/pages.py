@@ -49,10 +49,6 @@ def _refused_trip(page: Page) -> None:
     page.wait_for_load_state()
 
 
-def _opened_tides(page: Page) -> None:
-    page.locator("#tides summary").click()
-
-
 def _echoed_readings(page: Page) -> None:
     page.get_by_label("Evening of").fill("2026-03-03")
     page.get_by_label("Time", exact=True).fill("23:40")
@@ -189,9 +185,7 @@ PAGES: dict[str, Place] = {
     "trip-form": Place(
         lambda facts: reverse("trip_edit", args=[facts["trip"]]), prepare=_refused_trip
     ),
-    "trip-night-form": Place(
-        lambda facts: reverse("trip_night_edit", args=[facts["trip night"]]), prepare=_opened_tides
-    ),
+    "trip-night-form": Place(lambda facts: reverse("trip_night_edit", args=[facts["trip night"]])),
     "trip-night-remove": Place(
         lambda facts: reverse("trip_night_remove", args=[facts["trip night"]])
     ),

@@ -24,6 +24,7 @@ class CarForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable w
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        self.fields["name"].help_text = ""  # said once, above the rows
         self.fields["seats"].widget.attrs |= {"inputmode": "numeric", "max": "60"}
         dress(self)
 

@@ -23,7 +23,7 @@ from trips.models import Enrolment, TideTime, TripNight
 from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
 from trips.services.refusals import RefusedError
-from trips.services.tides import is_coast
+from trips.services.tides import is_coast, spring_words
 from trips.services.trip_nights import remove_night, save_night
 from trips.views.form_rows import FormRows
 from trips.views.kept_typing import typing_kept
@@ -78,6 +78,8 @@ class _Editing:
 
     def __init__(self, request: HttpRequest, night: TripNight) -> None:
         self.request, self.night, self.is_new = request, night, night.pk is None
+        # Of the night as it is stored, before what was typed is written into it.
+        self.spring = spring_words(night) if is_coast(night) else ""
         self.typed: QueryDict | None = request.POST if request.method == "POST" else None
         self.meanwhile = NOBODY
         if self.typed is not None and not self.is_new and is_behind(self.typed, night):
@@ -157,6 +159,7 @@ class _Editing:
             "tides": self.tides,
             "stored_tides": self._stored_tides(),
             "tides_open": self._are_tides_open(),
+            "spring": self.spring,
             "mistakes": [*told, *mistakes(self.form), *self._row_mistakes()],
             "meanwhile": self.meanwhile,
             "heading": heading,
