@@ -121,7 +121,7 @@ def _names(found: PointedSky, numbers: Sequence[int]) -> Iterator[NameAt]:
     curves = [_curve(found.sky)] if any(one.is_arch for one in found.sky.wanted) else []
     crossed = np.concatenate([dots, *curves, *map(_along, found.pointers)])
     room = NameRoom(_is_inside, crossed, taken)
-    names = [*room.fitting(pointing), *room.wanted(wanted)]
+    names = list(room.fitting([*pointing, *wanted]))
     yield from names
     yield from islice(room.fitting(others), max(MOST_NAMES - len(names), 0))
 

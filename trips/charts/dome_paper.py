@@ -101,5 +101,5 @@ class DomePaper:
         altitudes = np.maximum(skyline.at(azimuths), 0.0)
         if column:
             edge = np.stack((azimuths, altitudes), axis=-1)
-            azimuths, altitudes = np.array(thinned(edge, column=column)).T
+            azimuths, altitudes = thinned(edge, column=column).T
         return f"M{self.written(np.stack((altitudes, azimuths), axis=-1))}z"

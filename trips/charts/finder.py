@@ -240,7 +240,7 @@ def _marks(found: Finding, plan: Panorama) -> Iterator[Mark]:
     bodies = [(_("Moon"), sky.moon), *((_(each.name), each.standing) for each in sky.planets)]
     named = [("body", words, standing, 22) for words, standing in bodies]
     stars = sky.stars.named(min(FAINTEST_NAMED, sky.faintest))
-    named += [("star", star.name, star.standing, 14) for star in stars]
+    named += [("star m", star.name, star.standing, 14) for star in stars]
     for kind, words, standing, radius in named:
         if sky.is_open(standing) and not sky.is_wanted(standing):
             yield Mark(words, kind, (_place(standing, plan),), radius)

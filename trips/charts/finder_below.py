@@ -11,12 +11,12 @@ from django.utils.translation import ngettext
 
 from sky.camera.sketch import Landmark
 from sky.finding import Counted
-from trips.charts.name_places import BOLD_LETTER, LETTER, LINE, NameAt, short
+from trips.charts.name_places import BOLD_LETTER, LINE, NameAt, short
 from trips.charts.name_room import letters
 from trips.charts.panorama import Panorama
 
 FIST_DEGREES = 10.0
-TICK, BAR_BELOW, BAR_BASELINE, GAP, APART = 11, 40, 18, 6, 26
+TICK, BAR_BELOW, BAR_ABOVE, BAR_BASELINE, GAP, APART = 11, 40, 34, 18, 6, 26
 # A text's baseline in its row; there are no more rows than this.
 BASELINE, MOST_ROWS = 56, 3
 
@@ -39,7 +39,7 @@ class _Rows:
     taken: list[tuple[int, float, float]] = field(default_factory=list)
 
     def put(self, x: float, words: str, kind: str) -> Iterator[NameAt]:
-        half = letters(words) * (BOLD_LETTER if kind == "fists" else LETTER) / 2
+        half = letters(words) * BOLD_LETTER / 2
         at = min(max(x, half), self.width - half)
         left, right = at - half, at + half
         for row in range(MOST_ROWS):
@@ -61,7 +61,7 @@ def below(
     top, width = round(plan.height), round(plan.width)
     ends = sorted((plan.x(counted.azimuth_degrees), plan.x(azimuth)))
     has_bar = counted.is_landmark and bool(counted.aside)
-    rows = _Rows(top + (BAR_BELOW + 2 * TICK if has_bar else GAP), width)
+    rows = _Rows(top + (BAR_BELOW + BAR_ABOVE if has_bar else GAP), width)
     x = plan.x(counted.azimuth_degrees)
     texts = [*rows.put(x, short(counted.name), "landmark" if counted.is_landmark else "point")]
     ruler = ""

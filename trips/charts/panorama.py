@@ -53,7 +53,8 @@ class Panorama:
         azimuths = np.concatenate(((first,), corners, (last,)))
         across = (azimuths - first) * self.width / self.span
         down = (self.high - skyline.at(azimuths)) * self.height / (self.high - self.low)
-        return thinned(np.stack((across, down), axis=-1), column=column)
+        edge = thinned(np.stack((across, down), axis=-1), column=column)
+        return [(x, y) for x, y in edge.tolist()]
 
     def path(self, points: Sequence[Point]) -> list[list[Point]]:
         """Give a path in pieces, each going on beyond the edge where the round is cut."""
@@ -108,12 +109,13 @@ def number(pixels: float) -> str:
     return f"{round(pixels, 1):g}"
 
 
-def thinned(line: Floats, *, column: float) -> list[Point]:
+def thinned(line: Floats, *, column: float) -> Floats:
     """Keep of the points (point, 2) of a column so wide the ends, the highest and the lowest."""
     group = line[:, 0] // column
     is_next = np.diff(group) != 0
     firsts = np.flatnonzero(np.concatenate(((True,), is_next)))
     lasts = np.flatnonzero(np.concatenate((is_next, (True,))))
     ranked = np.lexsort((line[:, 1], group))
-    kept = np.unique(np.concatenate((firsts, lasts, ranked[firsts], ranked[lasts])))
-    return [(x, y) for x, y in line[kept].tolist()]
+    is_kept = np.zeros(len(line), dtype=bool)
+    is_kept[np.concatenate((firsts, lasts, ranked[firsts], ranked[lasts]))] = True
+    return line[is_kept]
