@@ -285,6 +285,7 @@ urlpatterns = [
     path("loans/<int:loan_id>/grant/", loan_deeds.loan_grant, name="loan_grant"),
     path("loans/<int:loan_id>/refuse/", loan_deeds.loan_refuse, name="loan_refuse"),
     path("enrolments/<int:enrolment_id>/lend/", loan_deeds.enrolment_lend, name="enrolment_lend"),
+    path("trips/<int:trip_id>/lend/", loan_deeds.trip_lend, name="trip_lend"),
     path("trips/<int:trip_id>/gear.csv", loan_deeds.trip_gear_csv, name="trip_gear_csv"),
     # The gear of whoever has the link.
     path("b/<str:token>/gear/", my_gear.my_gear, name="my_gear"),

@@ -212,6 +212,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "enrolment_lend"): NO_SUCH_METHOD,
     # No piece is named.
     ("POST", "enrolment_lend"): [302, 404, 403, 404, 404, 404],
+    ("GET", "trip_lend"): NO_SUCH_METHOD,
+    ("POST", "trip_lend"): LEADERS_DO,
     ("GET", "trip_gear_csv"): MEMBERS,
     ("GET", "loan_item_add"): MEMBERS,
     ("POST", "loan_item_add"): MEMBERS,

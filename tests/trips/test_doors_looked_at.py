@@ -60,6 +60,7 @@ def test_reading_a_page_changes_no_row(
         "loan_grant",
         "loan_refuse",
         "enrolment_lend",
+        "trip_lend",
         "camera_archive",
         "camera_calibrate",
         "reading_remove",

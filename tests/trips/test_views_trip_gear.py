@@ -97,3 +97,21 @@ def test_the_table_to_take_away_guards_against_formulas(cast: Cast, coordinator:
     answer = coordinator.get(reverse("trip_gear_csv", args=[cast.trip.pk])).content.decode()
     assert "\n=1+1" not in answer
     assert "'=1+1" in answer
+
+
+def test_any_piece_is_lent_for_one_evening_to_whoever_is_chosen_and_to_no_second(
+    cast: Cast, coordinator: Client
+) -> None:
+    item, ines, night = in_kit(cast), cast.enrolment, cast.trip_night
+    bruno = enrolled(cast.trip, "Bruno", place=2)
+    assert "Lend any piece of the kit" in board(cast, coordinator)
+    where = reverse("trip_lend", args=[cast.trip.pk])
+    chosen = {"item": item.pk, "person": ines.pk, "night": night.pk}
+    lent = coordinator.post(where, chosen, follow=True).content.decode()
+    assert f"{item.name} is lent to {ines.person.name}." in words(lent)
+    refused = coordinator.post(where, chosen | {"person": bruno.pk}, follow=True).content.decode()
+    assert f"{item.name} is lent to {ines.person.name} on" in words(refused)
+    for wrong in ({}, chosen | {"night": "9999"}, chosen | {"item": "x"}, chosen | {"person": "0"}):
+        page = coordinator.post(where, wrong, follow=True).content.decode()
+        assert "Choose a piece of the kit" in page
+    assert [(loan.enrolment, loan.night) for loan in Loan.objects.all()] == [(ines, night)]

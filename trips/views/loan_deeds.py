@@ -55,6 +55,33 @@ def enrolment_lend(request: HttpRequest, enrolment_id: int) -> HttpResponse:
     return _done(request, enrolment.trip, lambda: lend_all(item, enrolment, by=by, now=now))
 
 
+@require_POST
+@login_required
+def trip_lend(request: HttpRequest, trip_id: int) -> HttpResponse:
+    """Lend any piece to anybody on the trip, short of it or not, for a night or all to come."""
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    return _done(request, trip, lambda: _lend_as_chosen(request, trip))
+
+
+def _lend_as_chosen(request: HttpRequest, trip: Trip) -> None:
+    chosen = {name: row_number(request.POST.get(name, "")) for name in ("item", "person", "night")}
+    item = LoanItem.objects.filter(organisation=trip.organisation_id, pk=chosen["item"]).first()
+    people = Enrolment.objects.filter(trip=trip).select_related("trip", "person")
+    person = people.filter(pk=chosen["person"]).first()
+    night = trip.nights.filter(pk=chosen["night"]).first()
+    if item is None or person is None or (night is None and request.POST.get("night")):
+        raise RefusedError(_("Choose a piece of the kit, who gets it, and for which evening."))
+    by, now = member(request), timezone.now()
+    if night is None:
+        lend_all(item, person, by=by, now=now)
+    else:
+        lend(item, night, person, by=by, now=now)
+    messages.success(request, _("%(item)s is lent to %(person)s.") % {
+        "item": item.name, "person": person.person.name,
+    })  # fmt: skip
+
+
 @require_safe
 @login_required
 def trip_gear_csv(request: HttpRequest, trip_id: int) -> HttpResponse:

@@ -73,11 +73,15 @@ class Bags:
 
 def gear_part(board: Board) -> dict[str, Any]:
     """Two queries: what people bring, and the kit with its loans."""
-    return {"gear_rows": gear_rows(board)}
+    bags = _bags(board)
+    return {"gear_rows": _rows(board, bags), "gear_kit": bags.kit}
 
 
 def gear_rows(board: Board) -> list[GearRow]:
-    bags = _bags(board)
+    return _rows(board, _bags(board))
+
+
+def _rows(board: Board, bags: Bags) -> list[GearRow]:
     spare = _spare(bags, board.placed)
     # What is usual in a month is looked up on the safety pages: here only what was typed counts.
     plan = plan_of(board.trip, board.nights, (), ())
