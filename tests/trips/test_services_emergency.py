@@ -18,7 +18,7 @@ def test_what_is_proposed_names_who_says_so_and_the_other_numbers() -> None:
     proposal = proposed_for(Site(country="NO"))
     assert proposal is not None
     assert proposal_words(proposal) == (
-        "NO: 112 (Norwegian Communications Authority (Nkom)). Ambulance 113, fire 110, police 112."
+        "NO: 112 (Norwegian Communications Authority Nkom). Ambulance 113, fire 110, police 112."
     )
 
 

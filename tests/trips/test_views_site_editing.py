@@ -316,7 +316,7 @@ def test_a_number_for_emergencies_is_proposed_and_kept_only_when_typed(
     cast: Cast, coordinator: Client, editing: str
 ) -> None:
     page = text(post(coordinator, editing, country="NO", extinction="clear"))
-    assert "Listed for NO: 112 (Norwegian Communications Authority (Nkom))." in page
+    assert "Listed for NO: 112 (Norwegian Communications Authority Nkom)." in page
     confirm(coordinator, editing, country="NO")
     assert Site.objects.get(pk=cast.site.pk).emergency_number == ""
     shown = text(coordinator.get(reverse("site_detail", args=[cast.site.pk])))
