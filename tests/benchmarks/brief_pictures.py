@@ -3,8 +3,8 @@
 python -m tests.benchmarks.brief_pictures [--tenth]
 
 At most 3 ms for the values of one, 3 ms for drawing it (5 the whole sky, which has most names) and
-12 kB each, over a skyline with a point each degree. The time is the processor's, and the best of many: a busy machine is not the
-picture's fault.
+12 kB each, over a skyline with a point each degree. The time is the processor's, and the best of
+many: a busy machine is not the picture's fault.
 """
 
 from __future__ import annotations

@@ -23,7 +23,7 @@ ANTARES = NamedStanding("Antares", Standing(22.0, 170.0))
 def drawn(sky: WholeSky, *landmarks: Landmark, pointers: tuple[Pointer, ...] = ()) -> BriefSky:
     return brief_sky(
         PointedSky(sky, pointers, landmarks),
-        numbers=range(1, len(sky.wanted) + 1),
+        labels=[str(number + 1) for number in range(len(sky.wanted))],
         title="The sky",
         description="It is up.",
         holding="Hold it overhead.",

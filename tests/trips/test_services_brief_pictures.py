@@ -106,6 +106,15 @@ def test_the_sky_says_how_to_hold_it_and_how_to_find_the_target(row: Night, spot
     assert all(words in picture.description for words in picture.pointer_words)
 
 
+def test_a_target_wanted_at_two_times_has_one_ring_with_both_numbers(
+    row: Night, spot: Spot
+) -> None:
+    later = Wanted(CORE.key, CORE.name, 3)
+    picture = brief_sky(row, spot, [ARCH, CORE, later], AT, landmarks=[])
+    assert len(picture.rings) == 1
+    assert {name.words for name in picture.names if name.kind == "wanted"} == {"1", "2, 3"}
+
+
 def test_the_night_reaches_from_dusk_or_the_meeting_to_dawn_or_the_end(row: Night) -> None:
     strip = night_strip(
         row, "Europe/Madrid", [], dark_level=-18, meet_at=AT - timedelta(minutes=270),

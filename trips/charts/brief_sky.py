@@ -60,13 +60,13 @@ class BriefSky:
 
 
 def brief_sky(
-    found: PointedSky, *, numbers: Sequence[int], title: str, description: str, holding: str,
+    found: PointedSky, *, labels: Sequence[str], title: str, description: str, holding: str,
     pointer_words: tuple[str, ...],
 ) -> BriefSky:  # fmt: skip
-    """Draw a sky; `numbers` are those of what is wanted in the brief."""
+    """Draw a sky; `labels` are the numbers of what is wanted in the brief."""
     sky = found.sky
     outline = "" if sky.skyline.is_level else PAPER.outline(sky.skyline, column=COLUMN_DEGREES)
-    names = tuple(_names(found, numbers))
+    names = tuple(_names(found, labels))
     band = sky.milky_way
     stands = [each for one in sky.wanted if not one.is_arch for each in one.standings]
     return BriefSky(
@@ -110,10 +110,10 @@ def _pointer(pointer: Pointer) -> str:
     return "M" + "L".join(f"{x} {y}" for x, y in places)
 
 
-def _names(found: PointedSky, numbers: Sequence[int]) -> Iterator[NameAt]:
+def _names(found: PointedSky, labels: Sequence[str]) -> Iterator[NameAt]:
     """Name the stars that point and number what is wanted, which finds room anywhere; then name
     others while there is room."""
-    wanted, bodies = list(_wanted(found.sky, numbers)), list(_bodies(found.sky))
+    wanted, bodies = list(_wanted(found.sky, labels)), list(_bodies(found.sky))
     pointing, others = list(_pointing(found)), [*bodies, *_landmarks(found), *_bright(found)]
     taken = [around(mark) for mark in (*wanted, *bodies, *pointing)]
     marks = [mark.places[0] for mark in (*pointing, *others)]
@@ -139,12 +139,12 @@ def _along(pointer: Pointer) -> Places:
     return result
 
 
-def _wanted(sky: WholeSky, numbers: Sequence[int]) -> Iterator[Mark]:
+def _wanted(sky: WholeSky, labels: Sequence[str]) -> Iterator[Mark]:
     """Mark what is up; an arch at its top."""
-    for one, number in zip(sky.wanted, numbers, strict=True):
+    for one, label in zip(sky.wanted, labels, strict=True):
         if one.standings[0].is_up:
             radius = ARCH_ROOM if one.is_arch else RING + 8
-            yield Mark(str(number), "wanted", (PAPER.place(one.standings[0]),), radius)
+            yield Mark(label, "wanted", (PAPER.place(one.standings[0]),), radius)
 
 
 def _pointing(found: PointedSky) -> Iterator[Mark]:

@@ -16,9 +16,9 @@ from trips.charts.name_room import letters
 from trips.charts.panorama import Panorama
 
 FIST_DEGREES = 10.0
-TICK, BAR_BELOW, BAR_ABOVE, BAR_BASELINE, GAP, APART = 11, 40, 34, 18, 6, 26
+TICK, BAR_BELOW, BAR_ABOVE, BAR_BASELINE, GAP, APART = 11, 40, 34, 18, 8, 26
 # A text's baseline in its row; there are no more rows than this.
-BASELINE, MOST_ROWS = 56, 3
+BASELINE, MOST_ROWS, LINE_BELOW = 62, 3, 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,8 @@ class _Rows:
 
     @property
     def bottom(self) -> int:
-        return self.top + LINE * (1 + max((row for row, _low, _high in self.taken), default=-1))
+        last = max((row for row, _low, _high in self.taken), default=-1)
+        return self.top + LINE * (1 + last) + LINE_BELOW
 
 
 def below(

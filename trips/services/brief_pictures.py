@@ -63,13 +63,14 @@ def brief_sky(
     landmarks: Sequence[Landmark],
 ) -> BriefSky:  # fmt: skip
     """Draw the whole sky with pointers to the first of the targets that needs some."""
-    targets = [named_target(one.key, one.name) for one in wanted]
+    # What is wanted at two times has two numbers and stands in one place.
+    places = dict.fromkeys((one.key, one.name) for one in wanted)
+    targets = [named_target(key, name) for key, name in places]
     found = pointed_sky(row, spot, targets, at, landmarks=landmarks)
     words = tuple(map(pointer_words, found.pointers))
-    numbers = {one.name: one.number for one in wanted}
     return sky_drawn(
         found,
-        numbers=[numbers[one.name] for one in found.sky.wanted],
+        labels=[_numbers(one.name, wanted) for one in found.sky.wanted],
         title=_("The whole sky at %(time)s") % {"time": clock(at, spot.site.zone)},
         description=" ".join((description(found.sky), *words)),
         holding=how_to_hold(found.landmarks),
@@ -134,6 +135,10 @@ def as_png(drawing: str, *, width: int, look: str = "paper") -> bytes:
         font_family=FAMILY,
         sans_serif_family=FAMILY,
     )
+
+
+def _numbers(name: str, wanted: Sequence[Wanted]) -> str:
+    return ", ".join(str(one.number) for one in wanted if one.name == name)
 
 
 def _whole_hour(at: datetime, zone: str) -> datetime:
