@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.conftest import Cast
-from trips.models import Car, Drive, Site, SiteMonth, Tick, Trip, TripNight
+from trips.models import Car, Drive, Site, SiteMonth, Tick, Trip, TripInstructor, TripNight
 
 NASTY = "<script>alert(1)</script> =HYPERLINK(1) مرحبا 🌌"
 
@@ -189,3 +189,13 @@ def test_the_board_says_spring_tides_on_a_coast_and_not_inland(
     assert "Spring tides" not in coordinator.get(board).content.decode()
     Site.objects.filter(pk=night.spot.site_id).update(on_coast=True)
     assert "Spring tides: new Moon is on 8 March" in coordinator.get(board).content.decode()
+
+
+def test_the_board_says_which_leader_the_contact_could_not_call(
+    cast: Cast, coordinator: Client
+) -> None:
+    board = reverse("trip_detail", args=[cast.trip.pk])
+    assert cast.trip_instructor.phone == ""
+    assert "No phone is written down of" in coordinator.get(board).content.decode()
+    TripInstructor.objects.update(phone="+34 600 000 001")
+    assert "No phone is written down of" not in coordinator.get(board).content.decode()

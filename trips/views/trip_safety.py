@@ -69,6 +69,7 @@ def safety_part(board: Board) -> dict[str, Any]:
         "safe_nights": _safe_nights(board.nights, board.instructors, board.now),
         "trip_warnings": warnings_of(rows),
         "site_cautions": _by_site(board.nights, rows.hazards),
+        "without_phone": [one for one in board.instructors if not one.phone],
         "trip_cars": rows.cars,
         "seats": sum(car.seats for car in rows.cars),
         "who_may": _who_may(board),
