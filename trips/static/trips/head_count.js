@@ -95,6 +95,7 @@
   async function send() {
     if (sending || kept().length === 0) return;
     sending = true;
+    let made = false; // a mark while these were on their way
     try {
       const ticks = kept().slice(0, MOST_SENT);
       const answer = await fetch(page.dataset.post, {
@@ -105,6 +106,7 @@
       if (!answer.ok) throw new Error(answer.status);
       const { kept: taken, refused, lists } = await answer.json();
       settle(taken, refused);
+      made = kept().some((mark) => ticks.every((sent) => sent.uid !== mark.uid));
       document.getElementById("lists").outerHTML = lists;
       replay();
       fetch(location.href).catch(() => {}); // the page that is kept for later says it too
@@ -112,6 +114,7 @@
       waiting();
     } finally {
       sending = false;
+      if (made) send();
     }
   }
 
