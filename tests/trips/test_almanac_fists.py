@@ -24,6 +24,7 @@ TOWER, PINE = landmark("the tower", 200.0), landmark("the pine", 350.0)
         (20.0, 196.0, "half a fist left of the tower, two up"),
         (34.0, 201.9, "straight above the tower, three and a half fists up"),
         (9.0, 190.0, "one fist left of the tower, one up"),
+        (4.0, 190.0, "one fist left of the tower, half a fist up"),
         (2.0, 198.0, "straight above the tower, half a fist up"),
         (26.0, 10.0, "two fists right of the pine, two and a half up"),
         (60.0, 150.0, "five fists left of the tower, six up"),

@@ -94,9 +94,10 @@ def test_a_strip_over_land_that_nobody_measured_says_so(row: Night, spot: Spot) 
     assert "no skyline was measured" not in core(row, spot).description
 
 
-def test_a_target_that_does_not_happen_in_the_night_has_no_strip(row: Night, spot: Spot) -> None:
+def test_what_is_down_or_does_not_happen_has_no_strip(row: Night, spot: Spot) -> None:
     december = Wanted("shower:GEM", "Geminids", 1)
     assert finder(row, spot, december, AT, landmarks=[]) is None
+    assert finder(row, spot, CORE, AT + timedelta(hours=9), landmarks=[]) is None
 
 
 def test_the_sky_says_how_to_hold_it_and_how_to_find_the_target(row: Night, spot: Spot) -> None:

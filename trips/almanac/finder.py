@@ -20,12 +20,12 @@ from trips.models import Landmark, Night, Spot
 def finding(
     row: Night, spot: Spot, target: Target, instant: datetime, *, landmarks: Sequence[Landmark]
 ) -> Finding | None:
-    """Give how a target is found, or None of one that does not happen in this night.
+    """Give how a target is found, or None of one that is down or does not happen in this night.
 
     Errors: those of `whole_sky`.
     """
     sky = whole_sky(row, spot.site, spot, instant, [target])
-    if not sky.wanted:
+    if not (sky.wanted and sky.wanted[0].standings[0].is_up):
         return None
     return Finding(sky, counted(sky.wanted[0].standings[0], landmarks), _seen(landmarks))
 

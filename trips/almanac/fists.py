@@ -54,8 +54,9 @@ def told(found: Counted) -> str:
     sentence = _("%(aside)s right of %(name)s, %(up)s up")
     if found.aside < 0:
         sentence = _("%(aside)s left of %(name)s, %(up)s up")
-    aside = fists(abs(found.aside))
-    return sentence % {"aside": aside, "name": found.name, "up": _count(found.up)}
+    # "Three up", but "half a fist up".
+    up = _count(found.up) if found.up >= 1 else fists(found.up)
+    return sentence % {"aside": fists(abs(found.aside)), "name": found.name, "up": up}
 
 
 def counted(standing: Standing, landmarks: Iterable[Landmark]) -> Counted:

@@ -16,6 +16,8 @@ from trips.charts.name_room import letters
 from trips.charts.panorama import Panorama
 
 FIST_DEGREES = 10.0
+# How near to the landmark, of the way, words under a long bar stand.
+OFF_NAME = 0.3
 TICK, BAR_BELOW, BAR_ABOVE, BAR_BASELINE, GAP, APART = 11, 40, 34, 18, 8, 26
 # A text's baseline in its row; there are no more rows than this.
 BASELINE, MOST_ROWS, LINE_BELOW = 62, 3, 8
@@ -60,20 +62,22 @@ def below(
 ) -> Below:
     """Lay it out for a target toward `azimuth`: first what is counted from, then how far."""
     top, width = round(plan.height), round(plan.width)
-    ends = sorted((plan.x(counted.azimuth_degrees), plan.x(azimuth)))
     has_bar = counted.is_landmark and bool(counted.aside)
     rows = _Rows(top + (BAR_BELOW + BAR_ABOVE if has_bar else GAP), width)
     x = plan.x(counted.azimuth_degrees)
     texts = [*rows.put(x, short(counted.name), "landmark" if counted.is_landmark else "point")]
+    off_name = OFF_NAME * x + (1 - OFF_NAME) * plan.x(azimuth)
     ruler = ""
     if has_bar:
         ruler = _bar(counted, plan, azimuth, top + BAR_BELOW)
         texts += _beside(counted, plan, azimuth, top) or rows.put(
-            sum(ends) / 2, fists_aside(counted.aside), "fists"
+            off_name, fists_aside(counted.aside), "fists"
         )
     elif not counted.is_landmark:
         ruler = f"M{round(x)} {top}v{2 * TICK}"
-    for one in sorted(landmarks, key=lambda each: abs(plan.x(each.azimuth_degrees) - ends[0])):
+    for one in sorted(
+        landmarks, key=lambda each: abs(plan.x(each.azimuth_degrees) - plan.x(azimuth))
+    ):
         here = plan.x(one.azimuth_degrees)
         if one.name != counted.name and 0 <= here <= width:
             texts += rows.put(here, short(one.name), "landmark")

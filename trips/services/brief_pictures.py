@@ -46,7 +46,7 @@ class Wanted:
 def finder(
     row: Night, spot: Spot, wanted: Wanted, at: datetime, *, landmarks: Sequence[Landmark]
 ) -> Finder | None:
-    """Draw where a target is found; None of one that does not happen in this night."""
+    """Draw where a target is found; None of one that is down or does not happen."""
     target = named_target(wanted.key, wanted.name)
     found = finding(row, spot, target, at, landmarks=landmarks)
     if found is None:
