@@ -25,7 +25,7 @@ PRIVATE = re.compile(r"/(?:b|c|h|j|join)/")
 QUIET = {
     "Referrer-Policy": "no-referrer",
     "X-Robots-Tag": "noindex, nofollow",
-    "Cache-Control": "private, no-store",
+    "Cache-Control": "private, no-cache",  # a page gone back to keeps what was typed
 }
 
 

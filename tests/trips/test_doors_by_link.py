@@ -89,5 +89,5 @@ def _is_kept_quiet(answer: Any, code: int | None = None) -> bool:
         code in (None, answer.status_code)
         and answer.headers.get("Referrer-Policy") == "no-referrer"
         and answer.headers.get("X-Robots-Tag") == "noindex, nofollow"
-        and answer.headers.get("Cache-Control") == "private, no-store"
+        and answer.headers.get("Cache-Control") == "private, no-cache"
     )
