@@ -110,7 +110,7 @@ def two_turns(cast: Cast) -> Values:
     return {"exchange": "1", "first": first.pk, "second": second.pk}
 
 
-REST = {"phone": "+34 2", "emergency_name": "Bo", "emergency_phone": "+34 3",
+REST = {"phone": "+34 600 000 002", "emergency_name": "Bo", "emergency_phone": "+34 600 000 003",
         "experience": "some", "units": "metric"}  # fmt: skip
 TIDE = {"tides-0-height_m": "3.4", "tides-1-height_m": "0.2", "tides-2-kind": "high",
         "tides-2-at": "04:50", "tides-2-height_m": "3.2"}  # fmt: skip
