@@ -72,7 +72,7 @@ def _refused_asking(page: Page) -> None:
     page.locator("main form").first.evaluate("form => { form.noValidate = true }")
     page.get_by_label("Your mail address").fill("nobody")
     page.locator("main form button.main:visible").first.click()
-    page.wait_for_load_state()
+    page.locator(".mistakes").wait_for()
 
 
 def _opened_details(page: Page) -> None:
