@@ -125,6 +125,7 @@ def test_hours_of_the_night_on_which_clocks_change_are_right(
         ("decision_at", "yesterday", "Decided at: “yesterday” is no hour of the day"),
         ("decision_at", "2027-03-01", "Decided at: “2027-03-01” is no hour of the day"),
         ("decision_at", "20:00", "Decided at: People would have set out"),
+        ("decision_at", "2026-03-01 15:00", "Decided at: That is more than two months before"),
         (
             "decision_at",
             "2027-03-01T16:00+02:00",

@@ -146,6 +146,20 @@ def test_cars_and_drivers_are_saved_and_nobody_drives_two(cast: Cast, coordinato
     assert "no longer on the trip" in coordinator.post(address, {wheels[0]: "e9"}).content.decode()
 
 
+def test_two_cars_of_one_name_are_refused_and_two_of_one_kind_are_not(
+    cast: Cast, coordinator: Client
+) -> None:
+    address = reverse("trip_cars", args=[cast.trip.pk])
+    rows = {"cars-TOTAL_FORMS": "3", "cars-INITIAL_FORMS": "0",
+            "cars-0-name": "Grey van 1", "cars-0-seats": "8", "cars-1-seats": "8",
+            "cars-2-name": "", "cars-2-seats": "5"}  # fmt: skip
+    page = coordinator.post(address, rows | {"cars-1-name": "grey van 1"}).content.decode()
+    assert "“Grey van 1” stands here twice" in page
+    assert not Car.objects.exists()
+    coordinator.post(address, rows | {"cars-1-name": "Grey van 2"})
+    assert Car.objects.count() == 2
+
+
 def test_months_are_saved_in_part_and_a_row_wants_its_low(cast: Cast, coordinator: Client) -> None:
     address = reverse("site_months", args=[cast.site.pk])
     page = coordinator.post(address, {"humidity_percent_2": "80"}).content.decode()

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.forms.layout import dress
-from trips.forms.rows import rows_of
+from trips.forms.rows import Rows, rows_of
 from trips.models import Car, Trip, TripNight
 from trips.services.cars import MOST_CARS, Driver, Wheel
 
@@ -29,7 +31,21 @@ class CarForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable w
         dress(self)
 
 
-CarFormSet: Any = rows_of(Trip, Car, form=CarForm, extra=3, most=MOST_CARS)
+class CarRows(Rows):
+    def clean(self) -> None:
+        super().clean()
+        if any(self.errors):
+            return
+        kept = [form for form in self.forms if form not in self.deleted_forms]
+        names = [form.cleaned_data["name"] for form in kept if form.cleaned_data.get("name")]
+        for name, times in Counter(name.casefold() for name in names).items():
+            if times > 1:
+                first = next(one for one in names if one.casefold() == name)
+                words = _("“%(name)s” stands here twice: rescuers must tell the cars apart.")
+                raise ValidationError(words % {"name": first})
+
+
+CarFormSet: Any = rows_of(Trip, Car, formset=CarRows, form=CarForm, extra=3, most=MOST_CARS)
 
 
 class DriversForm(forms.Form):

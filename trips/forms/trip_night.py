@@ -24,6 +24,8 @@ from trips.models import Spot, TideTime, TripNight
 from trips.planning.tide_rule import Water, misread
 
 MOST_TIDES = 6
+# Nobody knows the weather then: a year typed wrongly.
+LONG_BEFORE = dt.timedelta(days=62)
 MEETING = ("meeting_latitude", "meeting_longitude")
 # Farther than people drive of an evening: a sign or a digit is wrong.
 MOST_KM_TO_SPOT = 300
@@ -181,6 +183,9 @@ class NightForm(forms.ModelForm):  # type: ignore[type-arg]  # not subscriptable
         decision = cleaned.get("decision_at")
         if decision and meeting and decision >= meeting:
             words = _("People would have set out: decide before they meet, and before their drive.")
+            self.add_error("decision_at", words)
+        elif decision and meeting and decision < meeting - LONG_BEFORE:
+            words = _("That is more than two months before people meet: look at the date.")
             self.add_error("decision_at", words)
         leave = cleaned.get("leave_spot_by")
         if leave and meeting and leave <= meeting:
