@@ -173,6 +173,7 @@ PRESSES = [
     button("loan_grant", to=only_asked),
     button("loan_refuse"),
     button("enrolment_lend", piece, to=only_asked),
+    button("trip_lend", lambda cast: piece(cast) | {"person": cast.enrolment.pk}, to=only_asked),
     Press("my_gear_add", said(focal="35", widest="1.4"), to=mine),
     Press("my_gear_change", said(focal="35", widest="1.4"), to=own_lens),
     button("my_gear_remove", to=own_lens),
