@@ -11,7 +11,8 @@ from celery import shared_task
 from django.utils import timezone
 
 from trips.services import closing, forgetting, jobs, joining, letters, working
-from trips.services.letter_kinds.post import ORDINARY, URGENT
+from trips.services.briefs import plans, publishing
+from trips.services.letter_kinds.post import NEWS, ORDINARY, URGENT
 
 
 @shared_task(name=jobs.TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
@@ -26,7 +27,13 @@ def sweep_jobs() -> None:
 
 @shared_task(name="trips.send_letters", ignore_result=True, soft_time_limit=540, time_limit=600)
 def send_letters() -> None:
-    letters.send_due(ORDINARY, clock=timezone.now)
+    for post in (NEWS, ORDINARY):
+        letters.send_due(post, clock=timezone.now)
+
+
+@shared_task(name=publishing.PLANS_TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
+def make_plans() -> None:
+    plans.make_missing(clock=timezone.now)
 
 
 @shared_task(name="trips.sweep_places", ignore_result=True, soft_time_limit=50, time_limit=60)

@@ -196,6 +196,11 @@ CELERY_BEAT_SCHEDULE = {  # but for call-outs, which wait for no message: shared
         "schedule": 5,
         "options": {"expires": 5},
     },
+    "every-five-seconds-make-plans": {
+        "task": "trips.make_plans",
+        "schedule": 5,
+        "options": {"expires": 5},
+    },
     "every-hour-forget": {
         "task": "trips.forget",
         "schedule": 3600,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from tests.trips.joined import EVENING, make_joinable
 from tests.trips.making import NOON
 from trips.models import (
+    Brief,
     Enrolment,
     Hazard,
     Landmark,
@@ -20,7 +22,8 @@ from trips.models import (
 )
 from trips.planning.brief.facts import Facts
 from trips.services.briefs.drafts import Draft, draft_of, facts_of
-from trips.services.briefs.plans import OF_A_NIGHT
+from trips.services.briefs.plans import OF_A_NIGHT, make_missing
+from trips.services.briefs.publishing import publish
 from trips.services.links import sign
 
 CAMERA = {"sensor_width_mm": 36.0, "sensor_height_mm": 24.0, "pixels_wide": 6000,
@@ -65,3 +68,18 @@ def facts(trip: Trip, units: str = "metric") -> Facts:
 
 def bring(enrolment: Enrolment, kind: str, **spec: Any) -> OwnGear:
     return OwnGear.objects.create(enrolment=enrolment, kind=kind, spec=spec)
+
+
+def publish_now(
+    trip: Trip, *, night: TripNight | None = None, expects: int | None = None,
+    is_mailed: bool = False,
+) -> Brief:  # fmt: skip
+    """Publish the first night's brief, or another's, as who leads."""
+    leader = User.objects.get(email="leader@meadow.example")
+    return publish(
+        night or the_night(trip), by=leader, now=NOON, is_mailed=is_mailed, expects=expects
+    )
+
+
+def make_plans(now: datetime = NOON) -> int:
+    return make_missing(clock=lambda: now)

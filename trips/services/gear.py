@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from trips.almanac.wording import SkyError
 from trips.models import Enrolment, Loan, LoanItem, OwnGear, Trip
 from trips.planning.gear import NAMES, Gear, Piece, read, written
+from trips.services.briefs.anew import forget_plans
 from trips.services.refusals import RefusedError
 
 # Of a kind. Nobody carries more; a page of 999 lenses helps nobody.
@@ -69,16 +70,21 @@ def add_piece(enrolment: Enrolment, piece: Piece) -> OwnGear:
     if len(of_kind) >= MOST_OF_A_KIND:
         words = _("%(most)d of a kind are the most: remove one that stays at home.")
         raise RefusedError(words % {"most": MOST_OF_A_KIND})
+    forget_plans(enrolment)
     return OwnGear.objects.create(enrolment=enrolment, kind=kind, name=piece.name, spec=spec)
 
 
+@transaction.atomic
 def change_piece(row: OwnGear, piece: Piece) -> None:
     row.kind, row.name, row.spec = NAMES[type(piece)], piece.name, written(piece)
     row.save(update_fields=["kind", "name", "spec"])
+    forget_plans(row.enrolment)
 
 
+@transaction.atomic
 def remove_piece(enrolment: Enrolment, number: int) -> bool:
     """Take a piece away; one that is gone already is no mistake: a button pressed twice."""
+    forget_plans(enrolment)
     gone, _of = OwnGear.objects.filter(enrolment=enrolment, pk=number).delete()
     return gone > 0
 
@@ -90,6 +96,7 @@ def keep_small(enrolment: Enrolment, small: Mapping[str, Piece | None]) -> None:
     What is there already with more figures than were asked stays as it is.
     """
     _locked(enrolment)
+    forget_plans(enrolment)
     for kind, piece in small.items():
         rows = OwnGear.objects.filter(enrolment=enrolment, kind=kind)
         if piece is None:
@@ -110,6 +117,7 @@ def copy_gear(source: Enrolment, to: Enrolment) -> int:
     _locked(to)
     if source.person_id != to.person_id or OwnGear.objects.filter(enrolment=to).exists():
         return 0
+    forget_plans(to)
     rows = OwnGear.objects.filter(enrolment=source)
     copies = [OwnGear(enrolment=to, kind=row.kind, name=row.name, spec=row.spec) for row in rows]
     return len(OwnGear.objects.bulk_create(copies))

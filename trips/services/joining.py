@@ -16,6 +16,7 @@ from django.utils.translation import gettext as _
 from trips.models import Enrolment, Person, Trip, User
 from trips.models.enrolment import OVER
 from trips.services import calendars, letters, link_ends, links, moving_up, places
+from trips.services.briefs.anew import forget_plans
 from trips.services.gear import carry_over
 from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
@@ -105,6 +106,7 @@ def say_the_rest(enrolment: Enrolment, rest: Rest, *, now: datetime) -> Enrolmen
         )
     _refuse_other_persons_name(enrolment.person, rest.name)
     _keep(enrolment, rest, now=now)
+    forget_plans(enrolment)
     if enrolment.state == State.HELD:
         enrolment.state, enrolment.placed_at, enrolment.held_until = State.PLACED, now, None
         enrolment.save(update_fields=["state", "placed_at", "held_until"])

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from trips.services.letter_kinds.briefs import BRIEFS
 from trips.services.letter_kinds.call_outs import CALL_OUTS
 from trips.services.letter_kinds.places import PLACES
 from trips.services.letter_kinds.post import Kind
 
-LETTERS: dict[str, Kind] = {**PLACES, **CALL_OUTS}
+LETTERS: dict[str, Kind] = {**PLACES, **BRIEFS, **CALL_OUTS}

@@ -11,14 +11,15 @@ import uuid
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime, timedelta
+from email.mime.image import MIMEImage
 
 from django.conf import settings
-from django.core.mail import EmailMessage, get_connection
+from django.core.mail import EmailMessage, EmailMultiAlternatives, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 
 from trips.models import Enrolment, Letter, Trip, TripInstructor, TripNight
 from trips.services.letter_kinds.post import Post
-from trips.services.letter_kinds.written import Written
+from trips.services.letter_kinds.written import Enclosed, Written
 from trips.services.letter_words import LETTERS
 
 logger = logging.getLogger(__name__)
@@ -106,7 +107,8 @@ def _claim(key: int, *, now: datetime) -> Letter | None:
 
 def _send(letter: Letter, connection: BaseEmailBackend, clock: Clock) -> bool:
     try:
-        written = LETTERS[letter.kind].write(letter)
+        kind = LETTERS[letter.kind]
+        written = None if kind.is_over(letter, at=clock()) else kind.write(letter)
         if written is None:
             _end(letter, state=Letter.State.DROPPED)
             return False
@@ -128,7 +130,22 @@ def _message(letter: Letter, written: Written) -> EmailMessage:
     subject = " ".join(written.subject.split())[:LONGEST_SUBJECT]
     host = settings.DEFAULT_FROM_EMAIL.rpartition("@")[2].rstrip(">")
     headers = {"Message-ID": f"<{letter.uid}@{host}>", "Auto-Submitted": "auto-generated"}
-    return EmailMessage(subject, written.text, to=[written.to], headers=headers)
+    message = EmailMultiAlternatives(subject, written.text, to=[written.to], headers=headers)
+    if written.html:
+        message.attach_alternative(written.html, "text/html")
+    for picture in written.pictures:
+        message.attach(_inline(picture))
+        message.mixed_subtype = "related"  # RFC 2387: the text, and what it shows
+    for file in written.files:
+        message.attach(file.name, file.content, file.kind)
+    return message
+
+
+def _inline(picture: Enclosed) -> MIMEImage:
+    part = MIMEImage(picture.content, picture.kind.partition("/")[2])
+    part["Content-ID"] = f"<{picture.name}>"
+    part.add_header("Content-Disposition", "inline", filename=f"{picture.name}.png")
+    return part
 
 
 def _refused(letter: Letter, error: Exception, *, now: datetime) -> None:

@@ -17,6 +17,7 @@ from django.utils.translation import gettext as _
 from trips.models import Enrolment, Loan, LoanItem, Trip, TripNight, User
 from trips.planning.gear import Piece, written
 from trips.planning.gear.kinds import NAMES
+from trips.services.briefs.anew import forget_plans, forget_plans_of
 from trips.services.editing import save_edited
 from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
@@ -43,7 +44,9 @@ def archive_item(item: LoanItem, *, now: datetime) -> None:
     """Take a piece out of the kit; what it was lent for before stays written."""
     item.archived_at = now
     save_edited(item)
-    Loan.objects.filter(item=item, night__ends_at__gt=now).delete()
+    for loan in Loan.objects.filter(item=item, night__ends_at__gt=now).select_related("enrolment"):
+        forget_plans(loan.enrolment)
+        loan.delete()
 
 
 @transaction.atomic
@@ -68,8 +71,10 @@ def ask(item: LoanItem, enrolment: Enrolment, nights: Iterable[TripNight]) -> in
     return len(Loan.objects.bulk_create(rows, ignore_conflicts=True))
 
 
+@transaction.atomic
 def withdraw(enrolment: Enrolment, number: int) -> bool:
     """Ask no more for a piece, or give it back; one that is gone already is no mistake."""
+    forget_plans(enrolment)
     gone, _of = Loan.objects.filter(enrolment=enrolment, pk=number).delete()
     return gone > 0
 
@@ -94,6 +99,7 @@ def lend(
                 defaults={"evening": night.date, "is_granted": True, "refused_at": None},
             )  # fmt: skip
             _note(loan, "loan_granted", by=by, now=now)
+            forget_plans(enrolment)
             return loan
     except IntegrityError:
         raise RefusedError(_lent_already(item, night)) from None
@@ -121,6 +127,7 @@ def refuse(loan: Loan, *, by: User, now: datetime) -> None:
     loan.is_granted, loan.refused_at = False, now
     loan.save(update_fields=["is_granted", "refused_at"])
     _note(loan, "loan_refused", by=by, now=now)
+    forget_plans(loan.enrolment)
 
 
 @transaction.atomic
@@ -130,6 +137,7 @@ def follow_night(night: TripNight) -> None:
         is_taken = _granted(loan.item, [night]).exclude(pk=loan.pk).exists()
         loan.evening, loan.is_granted = night.date, loan.is_granted and not is_taken
         loan.save(update_fields=["evening", "is_granted"])
+    forget_plans_of(night)
 
 
 def loans_of(enrolment: Enrolment) -> list[Loan]:

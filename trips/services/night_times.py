@@ -33,3 +33,9 @@ def spot_decided(night: TripNight) -> Spot:
     """Give where the night goes, as far as it is decided: the first spot unless it was moved."""
     moved = night.decision == TripNight.Decision.SECOND
     return night.second_spot if moved and night.second_spot else night.spot
+
+
+def first_night(trip: Trip) -> TripNight | None:
+    """Give the first night of those that were not called off."""
+    nights = trip.nights.exclude(decision=TripNight.Decision.NO_GO)
+    return nights.select_related("spot__site", "second_spot__site").first()

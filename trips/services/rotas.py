@@ -15,6 +15,7 @@ from django.utils.translation import ngettext
 
 from trips.models import Enrolment, Rota, TripNight, Turn, User
 from trips.planning.rota import SHORTEST, RotaTooShortError, slots, turned
+from trips.services.briefs.anew import forget_plans_of
 from trips.services.head_counts import EXPECTED
 from trips.services.refusals import TripRefusedError
 from trips.services.trip_history import note
@@ -72,6 +73,7 @@ def exchange(first: Turn, second: Turn) -> None:
         return
     slot = (first.starts_at, first.ends_at, first.station)
     other = (second.starts_at, second.ends_at, second.station)
+    forget_plans_of(first.rota.night)
     # Put away and made anew: between two updates both would stand in one place.
     rota, people = first.rota, (first.enrolment_id, second.enrolment_id)
     Turn.objects.filter(pk__in=[first.pk, second.pk]).delete()
@@ -84,6 +86,7 @@ def exchange(first: Turn, second: Turn) -> None:
 @transaction.atomic
 def remove_rota(rota: Rota, *, by: User, now: datetime) -> None:
     night = rota.night
+    forget_plans_of(night)
     rota.delete()
     note(night.trip, "turns_removed", at=now, by=by, night=night.pk, date=f"{night.date}")
 
@@ -102,6 +105,7 @@ def give_free(rota: Rota, *, by: User, now: datetime) -> int:
         Turn(rota=rota, enrolment=person, starts_at=starts, ends_at=ends, station=station)
         for person, (starts, ends, station) in given
     )
+    forget_plans_of(rota.night)
     if given:
         night = rota.night
         note(night.trip, "turns_given", at=now, by=by, night=night.pk, date=f"{night.date}")
@@ -134,6 +138,7 @@ def _share(rota: Rota, people: list[Enrolment]) -> None:
         shared = slots(people, first=rota.starts_at, last=rota.ends_at, stations=rota.stations)
     except RotaTooShortError as error:
         raise TripRefusedError(_too_short(rota, len(people), error)) from error
+    forget_plans_of(rota.night)
     rota.turns.all().delete()
     Turn.objects.bulk_create(
         Turn(

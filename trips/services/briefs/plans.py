@@ -16,13 +16,14 @@ from django.db import IntegrityError, transaction
 from django.db.models import Exists, OuterRef, QuerySet, Subquery
 
 from trips.almanac.wording import SkyError
-from trips.models import Brief, Enrolment, LoanItem, PersonalPlan, TripNight, Turn
+from trips.models import Brief, Enrolment, LoanItem, PersonalPlan, Trip, TripNight, Turn
 from trips.planning.brief.facts import Kept, kept_of
 from trips.planning.gear import Gear
 from trips.services.briefs.drafts import Draft, draft_of, facts_of
+from trips.services.briefs.mail_pictures import keep_pictures
 from trips.services.briefs.personal import Own, differing, personal_facts
 from trips.services.briefs.rendering import parts_of
-from trips.services.gear import gears_of
+from trips.services.gear import gear_of, gears_of
 from trips.services.letters import queue
 from trips.services.loans import kit_with_loans
 from trips.services.refusals import RefusedError
@@ -33,9 +34,8 @@ Clock = Callable[[], datetime]
 
 MOST_IN_A_SWEEP = 50
 READERS = (Enrolment.State.HELD, Enrolment.State.PLACED)
-# What a person reads otherwise than everybody.
-PERSONAL = ("reader", "targets", "first", "rows", "texts", "glance", "help")
-DRAWN_FROM_THE_NIGHT = PERSONAL[1:]
+# What a person reads otherwise than everybody, where the rest of it is as it was published.
+PERSONAL = ("targets", "first", "rows", "glance", "help")
 OF_A_NIGHT = ("trip__season", "trip__organisation", "spot__site", "second_spot__site")
 
 
@@ -50,11 +50,6 @@ class Progress:
 def progress_of(brief: Brief) -> Progress:
     readers = _readers(brief)
     return Progress(readers.filter(plans__brief=brief).count(), readers.count())
-
-
-def forget_plans(enrolment: Enrolment) -> None:
-    """Let a person's plans be made anew: the gear, a loan or a turn has changed."""
-    PersonalPlan.objects.filter(enrolment=enrolment).delete()
 
 
 def make_missing(*, clock: Clock) -> int:
@@ -73,7 +68,8 @@ def _newest(*, now: datetime) -> Iterator[Brief]:
     newest = Brief.objects.filter(night=OuterRef("night")).order_by("-number").values("number")
     found = Brief.objects.filter(night__ends_at__gt=now, number=Subquery(newest[:1]))
     related = [f"night__{name}" for name in OF_A_NIGHT]
-    yield from found.select_related(*related).order_by("published_at")
+    coming = found.exclude(night__trip__status=Trip.Status.CANCELLED)
+    yield from coming.select_related(*related).order_by("published_at")
 
 
 def _readers(brief: Brief) -> QuerySet[Enrolment]:
@@ -89,41 +85,103 @@ def _lacking(brief: Brief) -> QuerySet[Enrolment]:
 
 
 def _make(brief: Brief, lacking: list[Enrolment], clock: Clock) -> int:
-    try:
-        draft = draft_of(brief.night, now=brief.published_at)
-    except (RefusedError, SkyError) as error:
-        # The night no longer computes as it did: people read the version without a plan.
-        logger.warning("no plans of brief %s: %s", brief.pk, type(error).__name__)
-        return 0
-    still = {name for name, value in kept_of(facts_of(draft)).items() if brief.facts[name] == value}
-    owned = _Owned.of(brief.night)
-    return sum(_keep(brief, draft, owned.by(one), still, clock) for one in lacking)
+    """Make plans of a version, and forget those of versions that nobody reads any more."""
+    if brief.is_mailed:
+        keep_pictures(brief)
+    owned, planner = _Owned.of(brief.night), _Planner.of(brief)
+    made = sum(_keep(planner.plan(owned.by(one)), clock) for one in lacking)
+    older = PersonalPlan.objects.filter(brief__night=brief.night_id)
+    older.filter(brief__number__lt=brief.number).delete()
+    return made
 
 
-def _keep(brief: Brief, draft: Draft, own: Own, still: set[str], clock: Clock) -> bool:
-    """Keep what is other than in the version, and ask for the letter, both or neither."""
-    facts = brief.facts | _own(kept_of(personal_facts(draft, own)), still)
-    plan = PersonalPlan(
-        brief=brief, enrolment=own.enrolment, made_at=clock(),
-        facts=differing(facts, brief.facts), parts=differing(parts_of(facts), brief.parts),
-    )  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    brief: Brief
+    own: Own
+    facts: Kept
+    parts: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Planner:
+    """What a version said, and the night computed anew. `still` names what is as it was published:
+    nothing comes out beside it that nobody has published."""
+
+    brief: Brief
+    draft: Draft | None
+    still: frozenset[str]
+
+    @classmethod
+    def of(cls, brief: Brief) -> _Planner:
+        try:
+            draft = draft_of(brief.night, now=brief.published_at)
+            shared = kept_of(facts_of(draft))
+        except (RefusedError, SkyError) as error:
+            # It no longer computes as it did: people read the version as everybody does.
+            logger.warning("brief %s is not planned: %s", brief.pk, type(error).__name__)
+            return cls(brief, None, frozenset())
+        still = frozenset(name for name in PERSONAL if brief.facts[name] == shared[name])
+        return cls(brief, draft, still)
+
+    def plan(self, own: Own) -> _Plan:
+        """Give what is other for a person than in the version."""
+        brief = self.brief
+        facts = brief.facts | self._own(own)
+        rendered = parts_of(facts)
+        own_facts, own_parts = differing(facts, brief.facts), differing(rendered, brief.parts)
+        return _Plan(brief, own, own_facts, own_parts)
+
+    def _own(self, own: Own) -> Kept:
+        reader: Kept = {"reader": own.enrolment.person.name}
+        if self.draft is None:
+            return reader
+        facts = kept_of(personal_facts(self.draft, own))
+        turn = {"turn": facts["texts"]["turn"]}
+        kept = {name: facts[name] for name in self.still}
+        return reader | kept | {"texts": self.brief.facts["texts"] | turn}
+
+
+def _keep(plan: _Plan, clock: Clock) -> bool:
+    """Keep a plan and ask for the letter, both or neither."""
+    brief, enrolment = plan.brief, plan.own.enrolment
     try:
         with transaction.atomic():
-            plan.save(force_insert=True)
+            if not _is_still(plan.own, brief.night):
+                return False
+            PersonalPlan.objects.create(
+                brief=brief, enrolment=enrolment, made_at=clock(),
+                facts=plan.facts, parts=plan.parts,
+            )  # fmt: skip
             if brief.is_mailed:
-                queue("brief", key=f"brief:{brief.pk}:{own.enrolment.pk}", trip=brief.night.trip,
-                      night=brief.night, enrolment=own.enrolment, due_at=clock())  # fmt: skip
-    except IntegrityError:  # another worker was quicker, or the person is gone
+                queue("brief", key=f"brief:{brief.pk}:{enrolment.pk}", trip=brief.night.trip,
+                      night=brief.night, enrolment=enrolment, due_at=clock())  # fmt: skip
+    except IntegrityError:  # another worker was quicker
         return False
     return True
 
 
-def _own(facts: Kept, still: set[str]) -> Kept:
-    """Give what is a person's own: only beside what everybody reads as it was published, so that
-    nothing comes out that nobody has published."""
-    return {
-        name: facts[name] for name in PERSONAL if name in still or name not in DRAWN_FROM_THE_NIGHT
-    }
+def _is_still(own: Own, night: TripNight) -> bool:
+    """Tell whether a person still has what the plan was made from; held until it is kept."""
+    now = Enrolment.objects.select_for_update(of=("self",)).select_related("person")
+    found = now.filter(pk=own.enrolment.pk, state__in=READERS).first()
+    if found is None:
+        return False
+    before, after = own.enrolment.person, found.person
+    return (
+        (before.name, before.units) == (after.name, after.units)
+        and gear_of(found).on(night.date) == own.gear
+        and _told(_turns(night).filter(enrolment=found)) == _told(own.turns)
+    )
+
+
+def _turns(night: TripNight) -> QuerySet[Turn]:
+    turns: QuerySet[Turn] = Turn.objects.filter(rota__night=night).select_related("rota")
+    return turns
+
+
+def _told(turns: Sequence[Turn] | QuerySet[Turn]) -> list[tuple[object, ...]]:
+    return [(one.rota.what, one.starts_at, one.ends_at, one.station) for one in turns]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +197,7 @@ class _Owned:
     @classmethod
     def of(cls, night: TripNight) -> _Owned:
         turns = defaultdict(list)
-        for turn in Turn.objects.filter(rota__night=night).select_related("rota"):
+        for turn in _turns(night):
             turns[turn.enrolment_id].append(turn)
         kit, loans = kit_with_loans(night.trip, [night.date])
         lent = {loan.item_id: loan.enrolment_id for loan in loans if loan.is_granted}

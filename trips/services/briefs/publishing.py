@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import datetime
 
+from celery import current_app
 from django.db import transaction
 from django.utils.translation import gettext as _
+from kombu.exceptions import OperationalError
 
 from trips.models import Brief, TripNight, User
 from trips.planning.brief.changes import changes, is_same
@@ -14,6 +17,9 @@ from trips.services.briefs.drafts import draft_of, facts_of
 from trips.services.briefs.rendering import parts_of
 from trips.services.refusals import RefusedError
 from trips.services.trip_history import note
+
+PLANS_TASK = "trips.make_plans"
+PLANS_SECONDS = 60
 
 
 def publish(
@@ -46,7 +52,14 @@ def publish(
         note(
             night.trip, "brief_published", at=now, by=by, date=f"{night.date}", number=brief.number
         )
+        transaction.on_commit(_ask_for_plans)
     return brief
+
+
+def _ask_for_plans() -> None:
+    """Let a worker begin at once. Without a broker a sweep finds what is missing, later."""
+    with suppress(OperationalError, OSError):
+        current_app.send_task(PLANS_TASK, expires=PLANS_SECONDS)
 
 
 def latest(night: TripNight) -> Brief | None:

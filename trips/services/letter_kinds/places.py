@@ -9,138 +9,139 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock, local
 from trips.models import Enrolment, Letter, Trip, TripNight
-from trips.services import links, places
+from trips.services import places
 from trips.services.letter_kinds.post import Kind
-from trips.services.letter_kinds.written import Written, address, named, paragraphs
+from trips.services.letter_kinds.to_person import enrolment_of, link_of, names_of, written_to
+from trips.services.letter_kinds.written import Written, named
 
 State = Enrolment.State
 
 
 def link(letter: Letter) -> Written | None:
     """The private link: to confirm with, and later with how it stands."""
-    enrolment = _of(letter)
+    enrolment = enrolment_of(letter)
     if enrolment is None:
         return None
     if enrolment.state == State.ASKED:
         asked = _("Somebody, we hope you, asked for a place on “%(trip)s” with this mail address.")
-        return _written(
+        return written_to(
             enrolment,
             _("Confirm that you want a place: %(trip)s"),
-            asked % _names(enrolment),
+            asked % names_of(enrolment),
             _("Open this page and press the button; until then no place is held for you:"),
-            _link(enrolment),
+            link_of(enrolment),
             _(
                 "If it was not you, do nothing: what was written is deleted two days after it "
                 "was asked for."
             ),
         )
-    return _written(
+    return written_to(
         enrolment,
         _("Your private page: %(trip)s"),
         how_it_stands(enrolment),
         _("Your page, with everything about your place:"),
-        _link(enrolment),
+        link_of(enrolment),
         _private(),
     )
 
 
 def moved_up(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.HELD)
+    enrolment = enrolment_of(letter, State.HELD)
     if enrolment is None:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("A place is free for you: %(trip)s"),
         _("A place on “%(trip)s” became free, and you are next on the waiting list.")
-        % _names(enrolment),
+        % names_of(enrolment),
         how_it_stands(enrolment),
-        _link(enrolment),
+        link_of(enrolment),
         _("If you cannot come, give the place back there, so that the next one gets it."),
     )
 
 
 def hold_ends(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.HELD)
+    enrolment = enrolment_of(letter, State.HELD)
     if enrolment is None:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("Your place is held a day longer: %(trip)s"),
         how_it_stands(enrolment),
-        _link(enrolment),
+        link_of(enrolment),
     )
 
 
 def lapsed(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.LAPSED)
+    enrolment = enrolment_of(letter, State.LAPSED)
     if enrolment is None:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("Your place is no longer held: %(trip)s"),
         _(
             "The time for which a place on “%(trip)s” was held for you is over, and nothing more "
             "was filled in. The place goes to the next one who asked."
         )
-        % _names(enrolment),
+        % names_of(enrolment),
         _("If you still want to come, ask again on the page where you asked first."),
         _("What is kept of you, and how it is deleted:"),
-        _link(enrolment),
+        link_of(enrolment),
     )
 
 
 def removed(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.REMOVED)
+    enrolment = enrolment_of(letter, State.REMOVED)
     if enrolment is None:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("You no longer have a place: %(trip)s"),
         _("The organiser took you off “%(trip)s”. If you do not know why, ask them.")
-        % _names(enrolment),
+        % names_of(enrolment),
         _("What is kept of you, and how it is deleted:"),
-        _link(enrolment),
+        link_of(enrolment),
     )
 
 
 def placed(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.PLACED)
+    enrolment = enrolment_of(letter, State.PLACED)
     if enrolment is None:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("You have a place: %(trip)s"),
-        _("You have a place on “%(trip)s”.") % _names(enrolment),
+        _("You have a place on “%(trip)s”.") % names_of(enrolment),
         nights_of(enrolment.trip),
         _("Your page, with everything about your place:"),
-        _link(enrolment),
+        link_of(enrolment),
         _private(),
     )
 
 
 def trip_confirmed(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.HELD, State.PLACED)
+    enrolment = enrolment_of(letter, State.HELD, State.PLACED)
     if enrolment is None or letter.trip.status != Trip.Status.CONFIRMED:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("It runs: %(trip)s"),
-        _("“%(trip)s” runs: enough people come.") % _names(enrolment),
+        _("“%(trip)s” runs: enough people come.") % names_of(enrolment),
         nights_of(enrolment.trip),
-        _link(enrolment),
+        link_of(enrolment),
     )
 
 
 def trip_cancelled(letter: Letter) -> Written | None:
-    enrolment = _of(letter, State.HELD, State.PLACED, State.WAITING)
+    enrolment = enrolment_of(letter, State.HELD, State.PLACED, State.WAITING)
     if enrolment is None or letter.trip.status != Trip.Status.CANCELLED:
         return None
-    return _written(
+    return written_to(
         enrolment,
         _("Cancelled, do not set out: %(trip)s"),
-        _("“%(trip)s” is cancelled. Do not set out.") % _names(enrolment),
+        _("“%(trip)s” is cancelled. Do not set out.") % names_of(enrolment),
         _("What is kept of you, and how it is deleted:"),
-        _link(enrolment),
+        link_of(enrolment),
     )
 
 
@@ -161,7 +162,7 @@ def how_it_stands(enrolment: Enrolment) -> str:
     words = _standing().get(enrolment.state, "")
     held_until = enrolment.held_until
     return words % {
-        **_names(enrolment),
+        **names_of(enrolment),
         "number": places.number_in_queue(enrolment) or 0,
         "until": moment(held_until, places.zone_of_trip(enrolment.trip)) if held_until else "",
     }
@@ -210,31 +211,6 @@ def _standing() -> dict[str, str]:
         State.LAPSED: _("The place on “%(trip)s” that was held for you lapsed."),
         State.REMOVED: _("The organiser took you off “%(trip)s”."),
     }
-
-
-def _of(letter: Letter, *states: str) -> Enrolment | None:
-    """Give the letter's enrolment where it is in one of the states, or in any."""
-    enrolment = letter.enrolment
-    if enrolment is None or (states and enrolment.state not in states):
-        return None
-    enrolment.trip = letter.trip
-    return enrolment
-
-
-def _written(enrolment: Enrolment, subject: str, *parts: str) -> Written:
-    hello = _("Hello %(name)s,") % {"name": named(enrolment.person.name)}
-    club = named(enrolment.trip.organisation.name)
-    return Written(
-        enrolment.person.mail, subject % _names(enrolment), paragraphs(hello, *parts, club)
-    )
-
-
-def _names(enrolment: Enrolment) -> dict[str, object]:
-    return {"trip": named(enrolment.trip.name)}
-
-
-def _link(enrolment: Enrolment) -> str:
-    return address("place", links.token_of(enrolment))
 
 
 def _private() -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
+from trips.models import Letter
 from trips.services.letter_kinds.written import Builder
 
 MINUTE = timedelta(minutes=1)
@@ -32,9 +34,18 @@ ORDINARY = Post(waits=(MINUTE, 5 * MINUTE, 15 * MINUTE, HOUR, 4 * HOUR, 12 * HOU
 # Every other minute for half a day. After that an address is wrong rather than a server down, and
 # a server that is plagued with it may soon take no letter at all.
 URGENT = Post(waits=(MINUTE, *[2 * MINUTE] * 360, HOUR), gives_up=False)
+# News that people set out by: tried every other minute for as long as it is any.
+NEWS = Post(waits=(MINUTE, 2 * MINUTE), gives_up=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
+    """`until` gives when a letter says nothing to anybody any more: it is dropped then."""
+
     write: Builder
     post: Post = ORDINARY
+    until: Callable[[Letter], datetime | None] | None = None
+
+    def is_over(self, letter: Letter, *, at: datetime) -> bool:
+        last = self.until(letter) if self.until else None
+        return last is not None and at >= last

@@ -18,12 +18,26 @@ _APART = "\u2068%s\u2069"
 
 
 @dataclass(frozen=True, slots=True)
+class Enclosed:
+    """A file of a letter. A picture is shown where its HTML has `<img src="cid:NAME">`."""
+
+    name: str
+    content: bytes
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
 class Written:
-    """Plain text; the subject is put on one line when it is sent."""
+    """Plain text, and the same as HTML where a mail shows more than words; the subject is put on
+    one line when it is sent. Pictures stand inside the HTML, files beside the letter: one of both.
+    """
 
     to: str
     subject: str
     text: str
+    html: str = ""
+    pictures: tuple[Enclosed, ...] = ()
+    files: tuple[Enclosed, ...] = ()
 
 
 Builder = Callable[[Letter], Written | None]
