@@ -8,11 +8,14 @@
   let busy = false;
   let sent = false;
 
+  // To the end: a look that is broken off by the form's own going would count as failed.
   const reached = () =>
-    fetch(probe, { method: "HEAD", cache: "no-store", signal: AbortSignal.timeout(WAIT_MS) }).then(
-      () => true,
-      () => false,
-    );
+    fetch(probe, { method: "HEAD", cache: "no-store", signal: AbortSignal.timeout(WAIT_MS) })
+      .then((found) => found.text())
+      .then(
+        () => true,
+        () => false,
+      );
 
   function tell(button) {
     const line = document.getElementById("no-signal") ?? document.createElement("p");
