@@ -9,6 +9,7 @@ from django.urls import path, register_converter
 from trips.views import (
     account,
     alignments,
+    brief_read,
     calendar_feeds,
     calendars,
     camera,
@@ -256,6 +257,9 @@ urlpatterns = [
     path("j/<str:token>/", joining.invitation, name="invitation"),
     path("join/<uuid:uid>/", joining.join, name="join"),
     path("b/<str:token>/", place.place, name="place"),
+    path("b/<str:token>/<date:evening>/", brief_read.brief_read, name="brief_read"),
+    path("b/<str:token>/<date:evening>/brief.html", brief_read.brief_file, name="brief_file"),
+    path("b/<str:token>/worker.js", brief_read.place_worker, name="place_worker"),
     path("b/<str:token>/confirm/", place.place_confirm, name="place_confirm"),
     path("b/<str:token>/give-back/", place.place_give_back, name="place_give_back"),
     path("b/<str:token>/new-link/", place.place_new_link, name="place_new_link"),

@@ -17,6 +17,7 @@ from trips.forms.layout import laid_out, mistakes
 from trips.models import Enrolment, Trip
 from trips.models.enrolment import OVER
 from trips.services import calendars, joining, places
+from trips.services.briefs.reading import published
 from trips.services.forgetting import forget_on_request
 from trips.services.kept import kept_of
 from trips.services.letter_kinds.places import how_it_stands
@@ -136,6 +137,7 @@ def _page(
         "is_past": trip.status == Trip.Status.DONE,
         "may_leave": trip.status not in ENDED and enrolment.state in COUNTED,
         "may_give_back": places.may_give_back(trip, now=now),
+        "briefs": published(enrolment) if enrolment.state in HOLDING else [],
         "calendar": calendars.address_of(calendars.link_of(trip, enrolment)),
         "was_kept": request.GET.get(SAID) == "kept",
     }

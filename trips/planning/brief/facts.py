@@ -128,7 +128,8 @@ class Written:
 @dataclass(frozen=True, slots=True)
 class Facts:
     """A night's brief. `texts` has the paragraphs of each part that is nothing but these; a part
-    that has nothing to say gives its reason there. `written` is by part.
+    that has nothing to say gives its reason there. `written` is by part. `home_at` is when those
+    who drive are home again.
     """
 
     trip: str
@@ -151,6 +152,8 @@ class Facts:
     texts: dict[str, Paragraphs]
     rules: str
     reader: str = ""
+    sunset_at: int | None = None
+    home_at: int | None = None
     written: dict[str, Written] = field(default_factory=dict)
 
 

@@ -101,6 +101,8 @@ def facts_of(draft: Draft, *, units: str = METRIC) -> Facts:
         help=help_of(sky.spot, draft.instructors, units=units),
         texts=_texts(draft, here),
         rules=str(RULES),
+        sunset_at=None if sky.row.sunset is None else round(sky.row.sunset.timestamp()),
+        home_at=round((night.ends_at + timedelta(minutes=night.drive_minutes)).timestamp()),
         written={one.part: Written(one.text, one.is_instead) for one in draft.notes},
     )
 

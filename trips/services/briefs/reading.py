@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from trips.models import Brief, Enrolment, PersonalPlan
+from django.db.models import Max, QuerySet
+
+from trips.models import Brief, Enrolment, PersonalPlan, TripNight
 from trips.planning.brief.facts import Kept
 
 
@@ -34,3 +36,11 @@ def read(enrolment: Enrolment, evening: date) -> Reading | None:
         parts=brief.parts | (plan.parts if plan else {}),
         has_plan=plan is not None,
     )
+
+
+def published(enrolment: Enrolment) -> QuerySet[TripNight]:
+    """Give the nights that can be read, each with the number of its newest version and its hour."""
+    nights = TripNight.objects.filter(trip=enrolment.trip_id)
+    # A version is never changed, and none is as late as the last.
+    newest = nights.annotate(last_number=Max("briefs__number"), out_at=Max("briefs__published_at"))
+    return newest.filter(last_number__isnull=False).order_by("date")

@@ -1,0 +1,114 @@
+"""A night's brief behind a person's own link: read on a phone, kept there, taken along."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.templatetags.static import static
+from django.urls import NoReverseMatch, reverse
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
+from django.views.decorators.http import require_safe
+
+from trips.almanac.local_time import clock, local
+from trips.models import Enrolment, Trip, TripNight
+from trips.planning.brief.parts import AT_HOME
+from trips.services.briefs import one_file
+from trips.services.briefs.reading import Reading, published, read
+from trips.views.link_doors import by_link, enrolment_by
+
+HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
+# The looks that a thumb can choose out there.
+THUMB = (("paper", _("Paper")), ("night", _("Red")), ("grey", _("Grey")))
+# What the pages of a link need to be shown without signal.
+FILES = (
+    "trips/looks.css", "trips/brief.css", "trips/brief_pictures.css", "trips/brief.js",
+    "trips/keeping.js", "trips/icon.svg", "vendor/pico/pico.min.css", "trips/look.css",
+    "trips/link.css", "trips/forms.css", "trips/place.css", "trips/sending.js", "trips/copying.js",
+)  # fmt: skip
+
+
+@require_safe
+@by_link
+def brief_read(request: HttpRequest, token: str, evening: date) -> HttpResponse:
+    enrolment = holder_by(token)
+    reading = read(enrolment, evening)
+    if reading is None:
+        return _not_yet(request, token, enrolment, evening)
+    return render(request, "trips/brief_read.html", _context(token, enrolment, evening, reading))
+
+
+@require_safe
+@by_link
+def brief_file(request: HttpRequest, token: str, evening: date) -> HttpResponse:  # noqa: ARG001
+    """Give the same as one file, which needs nothing else."""
+    reading = reading_by(token, evening)
+    response = HttpResponse(one_file.one_file(reading))
+    name = one_file.NAME % {"evening": evening.isoformat(), "number": reading.number}
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
+
+
+@require_safe
+@by_link
+def place_worker(request: HttpRequest, token: str) -> HttpResponse:
+    """The script that keeps a person's pages on the phone: under their link, and for nothing
+    else. It names the versions: with a new one browsers fetch all of it anew."""
+    enrolment = enrolment_by(token)
+    nights = published(enrolment) if enrolment.state in HOLDING else []
+    pages = [reverse("place", args=[token])]
+    pages += [reverse("brief_read", args=[token, night.date]) for night in nights]
+    kept = [*pages, *(static(name) for name in FILES)]
+    versions = ", ".join(f"{night.date}: {night.last_number}" for night in nights)
+    context = {"kept": kept, "versions": versions}
+    return render(request, "trips/offline_worker.js", context, content_type="text/javascript")
+
+
+def reading_by(token: str, evening: date) -> Reading:
+    """Give what the holder of a link reads of a night; no page where nothing is published."""
+    reading = read(holder_by(token), evening)
+    if reading is None:
+        raise Http404
+    return reading
+
+
+def holder_by(token: str) -> Enrolment:
+    """Give the enrolment of a link that has a place: a brief is for those who come."""
+    enrolment = enrolment_by(token)
+    if enrolment.state not in HOLDING:
+        raise Http404
+    return enrolment
+
+
+def _context(token: str, enrolment: Enrolment, evening: date, reading: Reading) -> dict[str, Any]:
+    when = reading.published_at
+    zone = reading.facts["zone"]
+    return {
+        "token": token,
+        "evening": evening,
+        "reading": reading,
+        "facts": reading.facts,
+        "parts": [reading.parts[name] for name in AT_HOME],
+        "published": f"{clock(when, zone)}, {date_format(local(when, zone), 'j F')}",
+        "is_cancelled": enrolment.trip.status == Trip.Status.CANCELLED,
+        "has_pdf": _has_pdf(),
+        "thumb": THUMB,
+    }
+
+
+def _has_pdf() -> bool:
+    try:
+        reverse("brief_pdf", args=["token", date(2027, 6, 5)])
+    except NoReverseMatch:
+        return False
+    return True
+
+
+def _not_yet(request: HttpRequest, token: str, enrolment: Enrolment, evening: date) -> HttpResponse:
+    nights = TripNight.objects.select_related("spot__site").filter(trip=enrolment.trip_id)
+    night = get_object_or_404(nights, date=evening)
+    context = {"token": token, "night": night, "trip": enrolment.trip, "zone": night.spot.site.zone}
+    return render(request, "trips/brief_not_yet.html", context)
