@@ -216,6 +216,10 @@ PAGES: dict[str, Place] = {
         who="nobody",
         prepare=_opened_details,
     ),
+    "brief": Place(
+        lambda facts: reverse("place", args=[facts["links"]["person"]]) + facts["evening"] + "/",
+        who="nobody",
+    ),
     "place-give-back": Place(
         lambda facts: reverse("place_give_back", args=[facts["links"]["person"]]), who="nobody"
     ),

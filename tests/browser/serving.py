@@ -58,10 +58,18 @@ def _warm(served: Served) -> None:
 def serve_club(folder: Path, *, workers: int = 1) -> Iterator[Served]:
     stage = Stage(folder, {})
     facts = json.loads(stage.run("-m", "tests.browser", "fill"))
-    port = free_port()
+    with serving(stage, free_port(), workers=workers) as origin:
+        served = Served(origin, facts, stage)
+        _warm(served)
+        yield served
+
+
+@contextmanager
+def serving(stage: Stage, port: int, *, workers: int = 1) -> Iterator[str]:
+    """Serve what is on a stage, and stop at the end; give where."""
     options = ["--interface", "wsgi", "--port", str(port)]
     options += ["--workers", str(workers), "--blocking-threads", "1"]
-    with (folder / "server.log").open("wb") as log:
+    with (stage.folder / "server.log").open("ab") as log:
         process = subprocess.Popen(
             [sys.executable, "-m", "granian", *options, "tests.browser.wsgi:application"],
             cwd=ROOT,
@@ -71,9 +79,7 @@ def serve_club(folder: Path, *, workers: int = 1) -> Iterator[Served]:
         )
     try:
         wait_for_port(port)
-        served = Served(f"http://127.0.0.1:{port}", facts, stage)
-        _warm(served)
-        yield served
+        yield f"http://127.0.0.1:{port}"
     finally:
         kill(psutil.Process(process.pid))
         process.wait()

@@ -6,14 +6,28 @@ from datetime import date, timedelta
 from typing import Any
 
 from tests.browser import clock
-from trips.models import Car, Enrolment, LoanItem, Person, Season, Spot, Trip, User
+from trips.models import (
+    BriefNote,
+    Car,
+    Enrolment,
+    LoanItem,
+    Person,
+    Season,
+    Spot,
+    Trip,
+    TripNight,
+    User,
+)
 from trips.planning.gear import Camera, Lens, Tracker
 from trips.services import links
+from trips.services.briefs.plans import OF_A_NIGHT, make_missing
+from trips.services.briefs.publishing import publish
 from trips.services.gear import add_piece
 from trips.services.loans import save_item
 from trips.services.trips import make_trip
 
 EVENINGS = [date(2027, 2, 5), date(2027, 2, 6)]
+WRITTEN = "The planks are wet: <b>slow</b>.\n\nالألواح مبللة"
 # Of every sort of name. All are invented.
 PEOPLE = ["Ines Calder", "Ådne <Fjell> Østerlund-Vatnajøkulsson", "ابن الليل"]
 
@@ -39,17 +53,28 @@ def fill(spot: Spot, season: Season, by: User) -> dict[str, Any]:
     _bring(trip, rows[0])
     Car.objects.create(trip=trip, name="Long grey van, 4821 KLM, with a ladder on it", seats=8)
     Trip.objects.filter(pk=trip.pk).update(status=Trip.Status.OPEN)
+    _publish(trip, by)
     return {
         "trip": trip.pk,
         "trip night": trip.nights.get(date=EVENINGS[0]).pk,
+        "evening": EVENINGS[0].isoformat(),
         "enrolment": rows[0].pk,
         "links": {
             "head count": links.token_of(trip.instructors.get(user=by)),
             "person": links.token_of(rows[0]),
+            "third person": links.token_of(rows[2]),
             "invitation": links.invitation_of(trip),
         },
         "open page": str(trip.uid),
     }
+
+
+def _publish(trip: Trip, by: User) -> None:
+    """Publish the brief of both nights, each with what somebody wrote in their own way."""
+    for night in TripNight.objects.select_related(*OF_A_NIGHT).filter(trip=trip):
+        BriefNote.objects.create(night=night, part="dangers", is_instead=False, text=WRITTEN)
+        publish(night, by=by, now=clock.TODAY, is_mailed=False)
+    make_missing(clock=lambda: clock.TODAY)
 
 
 def _bring(trip: Trip, enrolment: Enrolment) -> None:

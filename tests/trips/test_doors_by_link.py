@@ -23,6 +23,7 @@ BY_LINK: dict[str, Callable[[Cast], Linked]] = {
     "head_count_paper": lambda cast: cast.trip_instructor,
     "head_count_worker": lambda cast: cast.trip_instructor,
     "place": lambda cast: cast.enrolment,
+    "place_worker": lambda cast: cast.enrolment,
     "place_give_back": lambda cast: cast.enrolment,
     "place_export": lambda cast: cast.enrolment,
     "place_forget": lambda cast: cast.enrolment,
