@@ -10,6 +10,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from trips.models import TripNight
+from trips.services.briefs.reading import Published
 
 register = template.Library()
 
@@ -37,6 +38,6 @@ def broken_at_commas(words: str) -> SafeString:
 
 
 @register.filter
-def of_night(briefs: Iterable[TripNight], night: TripNight) -> TripNight | None:
+def of_night(briefs: Iterable[Published], night: TripNight) -> Published | None:
     """Give what is published of a night, None where nothing is."""
-    return next((one for one in briefs if one.pk == night.pk), None)
+    return next((one for one in briefs if one.evening == night.date), None)

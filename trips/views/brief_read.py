@@ -60,9 +60,9 @@ def place_worker(request: HttpRequest, token: str) -> HttpResponse:
     enrolment = enrolment_by(token)
     nights = published(enrolment) if enrolment.state in HOLDING else []
     pages = [reverse("place", args=[token])]
-    pages += [reverse("brief_read", args=[token, night.date]) for night in nights]
+    pages += [reverse("brief_read", args=[token, night.evening]) for night in nights]
     kept = [*pages, *(static(name) for name in FILES)]
-    versions = ", ".join(f"{night.date}: {night.last_number}" for night in nights)
+    versions = ", ".join(f"{night.evening}: {night.number}" for night in nights)
     context = {"kept": kept, "versions": versions}
     return render(request, "trips/offline_worker.js", context, content_type="text/javascript")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Max, QuerySet
+from django.db.models import Max
 
-from trips.models import Brief, Enrolment, PersonalPlan, TripNight
+from trips.models import Brief, Enrolment, PersonalPlan
 from trips.planning.brief.facts import Kept
 
 
@@ -38,9 +38,18 @@ def read(enrolment: Enrolment, evening: date) -> Reading | None:
     )
 
 
-def published(enrolment: Enrolment) -> QuerySet[TripNight]:
-    """Give the nights that can be read, each with the number of its newest version and its hour."""
-    nights = TripNight.objects.filter(trip=enrolment.trip_id)
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A night that can be read: its newest version and since when."""
+
+    evening: date
+    number: int
+    at: datetime
+
+
+def published(enrolment: Enrolment) -> list[Published]:
+    """Give the nights of the trip that can be read, in their order."""
+    nights = Brief.objects.filter(night__trip=enrolment.trip_id).values_list("night__date")
     # A version is never changed, and none is as late as the last.
-    newest = nights.annotate(last_number=Max("briefs__number"), out_at=Max("briefs__published_at"))
-    return newest.filter(last_number__isnull=False).order_by("date")
+    newest = nights.annotate(Max("number"), Max("published_at")).order_by("night__date")
+    return [Published(*row) for row in newest]

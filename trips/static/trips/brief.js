@@ -174,9 +174,14 @@
     const past = all.filter((target) => target.dataset.to <= now);
     for (const target of past) {
       const box = folded(target.querySelector("h3").textContent, words.past);
-      target.replaceWith(box);
+      target.parentElement.append(box);
       box.append(target);
-      box.parentElement.append(box);
+    }
+    const others = page.querySelector(".not-tonight");
+    if (others) {
+      const box = folded(words.others, words.open);
+      others.replaceWith(box);
+      box.append(others);
     }
     if (past.length < all.length) page.querySelector("#targets h2").textContent = words.targets;
   }
