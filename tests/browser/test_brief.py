@@ -130,8 +130,9 @@ def test_a_night_is_one_sheet_of_paper(sheet: str, visit: Visit, album: Album) -
     assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 714, "height": 1000})
-    for part in ("meet", "dangers", "night", "help"):
-        assert not page.locator(f"#{part}").evaluate(CUT), part
+    for part in (".decided", ".clock", "#dangers", "#night", "#help", "#help address"):
+        assert page.locator(part).is_visible(), part
+        assert not page.locator(part).evaluate(CUT), part
 
 
 def test_without_a_server_every_night_opens_and_a_link_that_is_over_says_so_later(

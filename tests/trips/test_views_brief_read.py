@@ -121,6 +121,9 @@ def test_before_it_is_published_the_page_says_when_it_is_decided(
     assert "not published yet" in page
     assert "decided on 5 June 2027 at 16:30" in page
     assert client.get(_address(ilse, "brief_file")).status_code == 404
+    night.decision = TripNight.Decision.NO_GO
+    night.save()
+    assert "Do not set out" in _read(client, ilse)
 
 
 def test_of_a_cancelled_trip_it_says_so_first(trip: Trip, ilse: Enrolment, client: Client) -> None:

@@ -198,7 +198,7 @@
   }
 
   function foldDangers() {
-    const [, ...more] = page.querySelectorAll("#dangers .caution > p:not(.go)");
+    const [, ...more] = page.querySelectorAll("#dangers .caution > p:not(.onward)");
     if (more.length > 1) {
       page.querySelector("#dangers .caution > p").after(folded(words.dangers, words.open, ...more));
     }
