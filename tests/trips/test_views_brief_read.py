@@ -196,3 +196,15 @@ def test_help_is_a_number_only_where_somebody_confirmed_one(
     site.save()
     publish_now(trip)
     assert 'href="#help">Help 112</a>' in _read(client, ilse)
+
+
+def test_long_words_of_who_leads_are_folded_and_short_ones_stand_open(
+    trip: Trip, ilse: Enrolment, client: Client
+) -> None:
+    night = the_night(trip)
+    BriefNote.objects.create(night=night, part="dangers", text=LONG[:20_000], is_instead=False)
+    BriefNote.objects.create(night=night, part="way", text="Take the second turn.")
+    _published(trip)
+    page = _read(client, ilse)
+    assert page.count('<details class="written">') == 1
+    assert page.count('<div class="written">') == 1

@@ -25,10 +25,11 @@ class Reading:
 def read(enrolment: Enrolment, evening: date) -> Reading | None:
     """Give the newest version of a night, None where none is published."""
     versions = Brief.objects.filter(night__trip=enrolment.trip_id, night__date=evening)
-    brief = versions.order_by("-number").first()
+    brief = versions.only("number", "published_at", "facts", "parts").order_by("-number").first()
     if brief is None:
         return None
-    plan = PersonalPlan.objects.filter(brief=brief, enrolment=enrolment).first()
+    plans = PersonalPlan.objects.filter(brief=brief, enrolment=enrolment)
+    plan = plans.only("facts", "parts").first()
     return Reading(
         number=brief.number,
         published_at=brief.published_at,
