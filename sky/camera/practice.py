@@ -28,6 +28,9 @@ SNOW_STOPS = (1.0, 2.0)
 # Past this focal length a tracker is worth its weight.
 TRACKED_PAST_MM = 70.0
 
+# Smaller sensors are those of phones, and lenses up to this focal length; mm.
+PHONE_SENSOR_BELOW_MM, PHONE_LENS_UP_TO_MM = 12.0, 10.0
+
 
 @dataclass(frozen=True, slots=True)
 class UseRange:
@@ -63,6 +66,10 @@ def uses_of(lens: Lens, sensor: Sensor) -> tuple[Use, ...]:
         return ("all-sky",)
     seen_as = equivalent_mm(lens, sensor)
     return tuple(one.use for one in USE_RANGES if one.shortest_mm <= seen_as <= one.longest_mm)
+
+
+def is_of_phone(sensor: Sensor) -> bool:
+    return max(sensor.width_mm, sensor.height_mm) < PHONE_SENSOR_BELOW_MM
 
 
 def wants_tracker(lens: Lens, sensor: Sensor) -> bool:

@@ -13,6 +13,7 @@ from sky.camera.sensor import COMMON_SENSORS, Sensor
 from sky.errors import SkyError
 from trips.almanac.camera_sentences import CAMERA_FIELDS
 from trips.almanac.wording import sentence
+from trips.numbers import in_figures
 
 
 def said(field: Field, value: float) -> str:
@@ -25,7 +26,7 @@ def said(field: Field, value: float) -> str:
 def test_what_is_outside_is_said_with_its_value(field: Field) -> None:
     for value in (LIMITS[field].low - 1, LIMITS[field].high + 1):
         words = said(field, value)
-        assert f"{value:g}" in words
+        assert in_figures(value) in words
         assert words.endswith(".")
         assert "_outside" not in words
 

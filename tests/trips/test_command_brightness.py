@@ -109,9 +109,9 @@ def test_an_estimate_from_towns_is_called_so_and_a_measurement_is_not(
         (("--natural", "9.9"), "A sky of 9.9 mag/arcsec² is outside 10 to 23"),
         (("--natural", "nan"), "A sky of nan mag/arcsec² is outside"),
         (("--natural", "dark"), "--natural: “dark” is not a number"),
-        (("--extinction=-0.1",), "The extinction -0.1 is outside 0 to 1 mag per airmass"),
+        (("--extinction=-0.1",), "The extinction −0.1 is outside 0 to 1 mag per airmass"),
         (("--extinction", "1.5"), "The extinction 1.5 is outside"),
-        (("--altitude=-1",), "The altitude -1 is outside 0 to 90 degrees."),
+        (("--altitude=-1",), "The altitude −1 is outside 0 to 90 degrees."),
         (("--altitude", "91"), "The altitude 91 is outside"),
         (("--azimuth", "361"), "The azimuth 361 is outside 0 to 360 degrees."),
         (("--azimuth", "south"), "--azimuth: “south” is not a number"),
@@ -120,7 +120,7 @@ def test_an_estimate_from_towns_is_called_so_and_a_measurement_is_not(
         (("--at", "2027-03-20T14:00"), "The Sun is up, at 48.0°"),
         (("--at", "1960-03-20T23:00"), "1960-03-20 is outside the years"),
         (("--site", "Alto"), "Give --site alone"),
-        (("--lat", "95"), "Latitude 95.0 is outside"),
+        (("--lat", "95"), "Latitude 95 is outside"),
     ],
 )
 def test_what_cannot_be_is_refused_in_a_sentence(arguments: tuple[str, ...], said: str) -> None:

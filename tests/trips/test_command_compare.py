@@ -198,13 +198,13 @@ def test_no_candidates_come_with_what_the_next_levels_give(table: Writer) -> Non
 @pytest.mark.parametrize(
     ("bad", "sentence"),
     [
-        ("High,140,-1.1,0,\n", "Line 2: Latitude 140.0 is outside -90 to 90 degrees; "),
-        ("High,40,-200,0,\n", "Line 2: Longitude -200.0 is outside -180 to 360 degrees."),
+        ("High,140,-1.1,0,\n", "Line 2: Latitude 140 is outside −90 to 90 degrees; "),
+        ("High,40,-200,0,\n", "Line 2: Longitude −200 is outside −180 to 360 degrees."),
         ("High,forty,-1.1,0,\n", "Line 2: latitude “forty” is not a number."),
         ("High,nan,-1.1,0,\n", "Line 2: The latitude nan is not a finite number."),
         ("High,40,-1.1,,\n", "Line 2: elevation_m is empty."),
         (",40,-1.1,0,\n", "Line 2: name is empty."),
-        ("High,40,-1.1,99999,\n", "Line 2: Elevation 99999.0 is outside -450 to 9000 metres."),
+        ("High,40,-1.1,99999,\n", "Line 2: Elevation 99999 is outside −450 to 9000 metres."),
         ("High,40,-1.1,0,Europe/Madird\n", "Line 2: “Europe/Madird” is not a time zone; "),
         ("High,40,-1.1\n", "Line 2 has 3 cells; the heading has 5."),
     ],
@@ -220,7 +220,7 @@ def test_a_bad_line_is_refused_by_number_field_and_value(
 def test_one_bad_line_among_ten_thousand_refuses_all_and_is_named(table: Writer) -> None:
     lines = [f"Place {n},40,-1,0,Europe/Madrid\n" for n in range(10_000)]
     lines[7_654] = "Place 7654,940,-1,0,Europe/Madrid\n"
-    assert refusal(table(HEADING + "".join(lines))).startswith("Line 7656: Latitude 940.0 is")
+    assert refusal(table(HEADING + "".join(lines))).startswith("Line 7656: Latitude 940 is")
 
 
 def test_a_file_without_a_needed_column_is_refused(table: Writer) -> None:

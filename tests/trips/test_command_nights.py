@@ -191,8 +191,8 @@ def test_other_levels_are_not_spoken_of_where_it_gets_dark() -> None:
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (("--lat", "91", "--lon", "0", *MARCH), "Latitude 91.0 is outside -90 to 90 degrees; "),
-        (("--lat", "0", "--lon", "361", *MARCH), "Longitude 361.0 is outside -180 to 360 degrees."),
+        (("--lat", "91", "--lon", "0", *MARCH), "Latitude 91 is outside −90 to 90 degrees; "),
+        (("--lat", "0", "--lon", "361", *MARCH), "Longitude 361 is outside −180 to 360 degrees."),
         (("--lat", "north", "--lon", "0", *MARCH), "--lat: “north” is not a number; "),
         (("--lat", "40,4", "--lon", "0", *MARCH), "--lat: “40,4” is not a number; "),
         (("--lat", "nan", "--lon", "0", *MARCH), "The latitude nan is not a finite number."),
@@ -216,7 +216,7 @@ def test_other_levels_are_not_spoken_of_where_it_gets_dark() -> None:
         ((*HERE, "--zone", "Europe/Madird", *MARCH), "“Europe/Madird” is not a time zone; "),
         (
             (*HERE, "--elevation", "99999", *MARCH),
-            "Elevation 99999.0 is outside -450 to 9000 metres.",
+            "Elevation 99999 is outside −450 to 9000 metres.",
         ),
     ],
 )
@@ -242,5 +242,5 @@ def test_in_a_shell_a_refusal_is_the_sentence_alone_and_exit_code_2() -> None:
     )
     assert run.returncode == 2
     assert run.stdout == ""
-    assert run.stderr.startswith("Latitude 91.0 is outside")
+    assert run.stderr.startswith("Latitude 91 is outside")
     assert len(run.stderr.splitlines()) == 1

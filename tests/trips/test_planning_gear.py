@@ -57,7 +57,7 @@ def test_every_kind_and_every_figure_has_its_words() -> None:
         ("support", {"weight_kg": 5000}, "“Weight (kg)” cannot be 5000: write from 0.01 to 40."),
         ("support", {"leg_mm": float("nan")}, "“nan” is not a number"),
         ("tracker", {"payload_kg": True}, "“True” is not a number"),
-        ("batteries", {"number": -1}, "cannot be -1"),
+        ("batteries", {"number": -1}, "cannot be −1"),
     ],
 )
 def test_what_cannot_be_is_refused_in_a_sentence(

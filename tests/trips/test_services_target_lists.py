@@ -88,7 +88,7 @@ def test_a_weight_from_0_to_1_is_saved(weight: float) -> None:
 @pytest.mark.parametrize("least", [-5.01, 90.5, math.nan])
 def test_a_least_altitude_past_its_limits_is_refused(least: float) -> None:
     (words,) = refused(entry(least_altitude_degrees=least))
-    assert "must be from -5 to 90" in words
+    assert "must be from −5 to 90" in words
 
 
 @pytest.mark.parametrize("field", [0, 0.05, 361, math.inf])

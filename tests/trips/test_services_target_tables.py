@@ -63,7 +63,7 @@ def test_every_line_that_cannot_be_is_named_with_its_number() -> None:
         (b"target\n\xff\xfe\n", "not UTF-8"),
         (b"target\n\0\n", "binary data"),
         ("target,weight\nM 31,nan\n", "must be from 0 to 1"),
-        ("target,least_altitude\nM 31,inf\n", "must be from -5 to 90"),
+        ("target,least_altitude\nM 31,inf\n", "must be from −5 to 90"),
         ("target\nM 31\nNGC 224\n", "twice in the same light"),
         ("target\n" + "M 31\n" * 201, "at most 200"),
         ("target,name\nM 31," + "x" * 121 + "\n", "at most 120 characters"),

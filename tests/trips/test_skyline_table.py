@@ -124,9 +124,9 @@ def test_two_altitudes_at_one_azimuth_are_refused_with_both_lines() -> None:
     ("typed", "said"),
     [
         ("10 91", "Line 2: The altitude 91° is outside −90 to 90°."),
-        ("10 -90.5", "Line 2: The altitude -90.5° is outside −90 to 90°."),
+        ("10 -90.5", "Line 2: The altitude −90.5° is outside −90 to 90°."),
         ("361 3", "Line 2: The azimuth 361° is outside 0 to 360°, from north through east."),
-        ("-1 3", "Line 2: The azimuth -1° is outside 0 to 360°, from north through east."),
+        ("-1 3", "Line 2: The azimuth −1° is outside 0 to 360°, from north through east."),
         ("9" * 400 + " 3", "Line 2: That is not a number of degrees."),
     ],
 )
@@ -153,7 +153,7 @@ def test_lines_that_are_right_are_not_named_among_those_that_are_wrong() -> None
 def test_a_refused_point_contradicts_no_later_one() -> None:
     assert refusal("10 95\n10 3\n20 -95") == (
         "Line 1: The altitude 95° is outside −90 to 90°. "
-        "Line 3: The altitude -95° is outside −90 to 90°."
+        "Line 3: The altitude −95° is outside −90 to 90°."
     )
 
 

@@ -59,7 +59,13 @@ def test_a_site_in_a_line_says_what_decides_the_drive() -> None:
 def test_a_site_in_a_line_does_not_hide_what_is_not_known() -> None:
     assert rooms.in_a_line(Site()) == (
         "Not known whether it is allowed at night; drive not written down, any car; "
-        "darkness not measured."
+        "darkness not measured, only estimated from the towns around."
+    )
+
+
+def test_a_site_measured_toward_some_directions_alone_says_so() -> None:
+    assert rooms.darkness(Site(sky_by_azimuth=[[90.0, 21.2], [270.0, 20.8]])) == (
+        "darkness measured by direction, not overhead"
     )
 
 

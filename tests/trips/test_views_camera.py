@@ -78,7 +78,7 @@ def test_the_address_keeps_what_was_asked(nobody: Client) -> None:
         ({"faint": "5"}, "A target of 5 mag/arcsec² is outside 10 to 30"),
         ({"wide": "0"}, "A field of 0° cannot be wanted"),
         ({"high": "91"}, "91 is out of range: it must be from 1 to 90."),
-        ({"polar": "-1"}, "An axis -1′ beside the pole"),
+        ({"polar": "-1"}, "An axis −1′ beside the pole"),
         ({"sensor": "huge"}, "“huge” is not among the choices"),
     ],
 )

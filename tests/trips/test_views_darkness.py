@@ -102,7 +102,7 @@ def test_a_frame_is_read_with_the_cameras_calibration(cast: Cast, coordinator: C
         ({"level": "", "milky_way_overhead": "on"}, {}, "No level is written here"),
         ({"level": "0.9999"}, {"iso": "1", "seconds": "1"}, "outside 10 to 23"),
         ({}, {"f_number": "0"}, "No lens has f/0"),
-        ({}, {"seconds": "-1"}, "An exposure of -1 s cannot be"),
+        ({}, {"seconds": "-1"}, "An exposure of −1 s cannot be"),
         ({}, {"iso": "0"}, "ISO 0 cannot be"),
         ({}, {"camera": ""}, "Nothing is chosen"),
         ({}, {"camera": "999"}, "not among the choices"),

@@ -24,7 +24,7 @@ def of_site(cast: Cast, **fields: Any) -> None:
 
 def test_the_first_line_says_access_drive_and_darkness(cast: Cast, coordinator: Client) -> None:
     of_site(cast, night_access="permit", drive_minutes=75)
-    assert "By permit at night; 75 min drive, any car; darkness not measured." in page(
+    assert "By permit at night; 75 min drive, any car; darkness not measured, only " in page(
         coordinator, cast
     )
 

@@ -32,11 +32,11 @@ CAMERA_FIELDS = {
 
 CAMERA_SENTENCES = {
     "focal_length_outside": gettext_lazy(
-        "No lens has a focal length of %(value)g mm: write the number written on it, more than"
-        " %(low)g, such as 24."
+        "No lens has a focal length of %(value)s mm: write the number written on it, more than"
+        " %(low)s, such as 24."
     ),
     "f_number_outside": gettext_lazy(
-        "No lens has f/%(value)g: write the number after f/ or 1:, from %(low)g to %(high)g, such"
+        "No lens has f/%(value)s: write the number after f/ or 1:, from %(low)s to %(high)s, such"
         " as 2.8."
     ),
     "projection_unknown": gettext_lazy(
@@ -44,67 +44,67 @@ CAMERA_SENTENCES = {
         " equisolid, stereographic and orthographic."
     ),
     "sensor_size_outside": gettext_lazy(
-        "No sensor has a side of %(value)g mm: write more than 0 and at most %(high)g, such as 36."
+        "No sensor has a side of %(value)s mm: write more than 0 and at most %(high)s, such as 36."
     ),
     "sensor_pixels_outside": gettext_lazy(
-        "No sensor has a side of %(value)g pixels: write from %(low)g to %(high)g, such as 6000."
+        "No sensor has a side of %(value)s pixels: write from %(low)s to %(high)s, such as 6000."
     ),
     "sensor_not_square": gettext_lazy(
         "These pixels would be %(across_um).1f µm wide and %(down_um).1f µm high, and pixels are"
         " square: width and height may be swapped."
     ),
     "pixel_size_outside": gettext_lazy(
-        "No pixel is %(value)g µm wide: write more than 0 and at most %(high)g, such as 4.3."
+        "No pixel is %(value)s µm wide: write more than 0 and at most %(high)s, such as 4.3."
     ),
     "outside_picture": gettext_lazy(
         "At %(radius_mm).1f mm from its middle this %(projection)s fisheye has no picture any more."
     ),
     "trail_outside": gettext_lazy(
-        "Stars cannot be allowed to trail by %(value)g pixels: write more than 0 and at most"
-        " %(high)g; 5 is usual, 2 strict."
+        "Stars cannot be allowed to trail by %(value)s pixels: write more than 0 and at most"
+        " %(high)s; 5 is usual, 2 strict."
     ),
     "exposure_time_outside": gettext_lazy(
-        "An exposure of %(value)g s cannot be: write more than 0 and at most %(high)g, such as 20."
+        "An exposure of %(value)s s cannot be: write more than 0 and at most %(high)s, such as 20."
     ),
     "target_magnitude_outside": gettext_lazy(
-        "A target of %(value)g mag/arcsec² is outside %(low)g to %(high)g; a faint nebula has"
+        "A target of %(value)s mag/arcsec² is outside %(low)s to %(high)s; a faint nebula has"
         " about 23."
     ),
     "stops_below_outside": gettext_lazy(
-        "A sky %(value)g stops below mid-grey is outside %(low)g to %(high)g; 1.5 is usual."
+        "A sky %(value)s stops below mid-grey is outside %(low)s to %(high)s; 1.5 is usual."
     ),
     "iso_outside": gettext_lazy(
-        "ISO %(value)g cannot be: write a number that the camera offers, such as 3200."
+        "ISO %(value)s cannot be: write a number that the camera offers, such as 3200."
     ),
     "signal_to_noise_outside": gettext_lazy(
-        "A signal-to-noise ratio of %(value)g cannot be planned: write more than 0 and at most"
-        " %(high)g, such as 10."
+        "A signal-to-noise ratio of %(value)s cannot be planned: write more than 0 and at most"
+        " %(high)s, such as 10."
     ),
     "efficiency_outside": gettext_lazy(
-        "A share of light of %(value)g cannot be: write more than 0 and at most 1, such as 0.5."
+        "A share of light of %(value)s cannot be: write more than 0 and at most 1, such as 0.5."
     ),
     "read_noise_outside": gettext_lazy(
-        "A read noise of %(value)g electrons is outside %(low)g to %(high)g; 3 is usual."
+        "A read noise of %(value)s electrons is outside %(low)s to %(high)s; 3 is usual."
     ),
     "overlap_outside": gettext_lazy(
-        "Frames cannot overlap by %(value)g of their width: write from %(low)g to %(high)g, such"
+        "Frames cannot overlap by %(value)s of their width: write from %(low)s to %(high)s, such"
         " as 0.3."
     ),
     "wanted_field_outside": gettext_lazy(
-        "A field of %(value)g° cannot be wanted: write more than 0 and at most %(high)g."
+        "A field of %(value)s° cannot be wanted: write more than 0 and at most %(high)s."
     ),
     "pause_outside": gettext_lazy(
-        "A pause of %(value)g s between two frames is outside %(low)g to %(high)g."
+        "A pause of %(value)s s between two frames is outside %(low)s to %(high)s."
     ),
     "panorama_upside_down": gettext_lazy(
-        "A panorama from %(lowest)g° up to %(highest)g° has no height: write the lower one first."
+        "A panorama from %(lowest)s° up to %(highest)s° has no height: write the lower one first."
     ),
     "polar_error_outside": gettext_lazy(
-        "An axis %(value)g′ beside the pole is outside %(low)g to %(high)g′; a rough set-up is"
+        "An axis %(value)s′ beside the pole is outside %(low)s to %(high)s′; a rough set-up is"
         " within 30′."
     ),
     "tracking_error_outside": gettext_lazy(
-        "A tracker cannot stray by %(value)g″ a minute: write from %(low)g to %(high)g; one that"
+        "A tracker cannot stray by %(value)s″ a minute: write from %(low)s to %(high)s; one that"
         " stands still strays by 902."
     ),
 }

@@ -80,14 +80,14 @@ GEAR_SENTENCES = {
     "gear_kind_unknown": gettext_lazy("“%(kind)s” is no kind of gear that is kept here."),
     "gear_missing": gettext_lazy("“%(label)s” is empty: write its number."),
     "gear_not_a_number": gettext_lazy("“%(label)s”: “%(value)s” is not a number."),
-    "gear_not_whole": gettext_lazy("“%(label)s”: %(value)g is not a whole number."),
+    "gear_not_whole": gettext_lazy("“%(label)s”: %(value)s is not a whole number."),
     "gear_outside": gettext_lazy(
-        "“%(label)s” cannot be %(value)g: write from %(low)g to %(high)g."
+        "“%(label)s” cannot be %(value)s: write from %(low)s to %(high)s."
     ),
     "gear_choice": gettext_lazy("“%(label)s”: “%(value)s” is none of those that are offered."),
     "zoom_reversed": gettext_lazy(
-        "A zoom reaches from its shorter end to its longer: %(longest)g mm is not longer than"
-        " %(shortest)g mm."
+        "A zoom reaches from its shorter end to its longer: %(longest)s mm is not longer than"
+        " %(shortest)s mm."
     ),
 }
 

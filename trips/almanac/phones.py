@@ -7,12 +7,9 @@ from collections.abc import Iterator
 from django.utils.translation import gettext as _
 
 from sky.camera.lens import Lens, real_focal_mm
-from sky.camera.practice import equivalent_mm
+from sky.camera.practice import PHONE_LENS_UP_TO_MM, equivalent_mm, is_of_phone
 from sky.camera.sensor import Sensor
 from trips.almanac.camera_words import size_words
-
-# Sensors smaller than this are those of phones, whose lenses are shorter than that; mm.
-PHONE_SENSOR_BELOW_MM, LONGEST_OF_PHONES_MM = 12.0, 10.0
 
 
 def phone_doubts(lens: Lens, sensor: Sensor) -> Iterator[str]:
@@ -24,7 +21,7 @@ def phone_doubts(lens: Lens, sensor: Sensor) -> Iterator[str]:
             "real focal length is %(real).1f mm: write that."
         )
         yield words % {**said, "real": real}
-    elif _is_phone(sensor) and lens.is_phone_like:
+    elif is_of_phone(sensor) and lens.is_phone_like:
         words = _(
             "%(focal)s mm is a phone’s real focal length; phones print the equivalent, which on "
             "%(size)s mm is %(equivalent).0f mm."
@@ -40,9 +37,5 @@ def phone_doubts(lens: Lens, sensor: Sensor) -> Iterator[str]:
 
 def real_instead(lens: Lens, sensor: Sensor) -> float | None:
     """Give the real focal length, in mm, where a phone's equivalent seems to have been written."""
-    is_meant = _is_phone(sensor) and lens.focal_mm > LONGEST_OF_PHONES_MM
+    is_meant = is_of_phone(sensor) and lens.focal_mm > PHONE_LENS_UP_TO_MM
     return round(real_focal_mm(lens.focal_mm, sensor), 1) if is_meant else None
-
-
-def _is_phone(sensor: Sensor) -> bool:
-    return max(sensor.width_mm, sensor.height_mm) < PHONE_SENSOR_BELOW_MM

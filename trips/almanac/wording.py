@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy
 from sky.errors import SkyError
 from trips.almanac.camera_sentences import CAMERA_FIELDS, CAMERA_SENTENCES
 from trips.almanac.gear_words import GEAR_SENTENCES, label
+from trips.numbers import Figure
 
 __all__ = ["SkyError", "sentence", "why_absent"]
 
@@ -51,14 +52,14 @@ SENTENCES = {
     **GEAR_SENTENCES,
     "not_a_number": gettext_lazy("The %(named)s %(value)s is not a finite number."),
     "latitude_out_of_range": gettext_lazy(
-        "Latitude %(value)s is outside %(low)g to %(high)g degrees; latitude and longitude may be"
+        "Latitude %(value)s is outside %(low)s to %(high)s degrees; latitude and longitude may be"
         " swapped."
     ),
     "longitude_out_of_range": gettext_lazy(
-        "Longitude %(value)s is outside %(low)g to %(high)g degrees."
+        "Longitude %(value)s is outside %(low)s to %(high)s degrees."
     ),
     "elevation_out_of_range": gettext_lazy(
-        "Elevation %(value)s is outside %(low)g to %(high)g metres."
+        "Elevation %(value)s is outside %(low)s to %(high)s metres."
     ),
     "zone_unknown": gettext_lazy("“%(zone)s” is not a time zone; write one such as Europe/Madrid."),
     "season_reversed": gettext_lazy("The last night, %(last)s, is before the first, %(first)s."),
@@ -82,24 +83,24 @@ SENTENCES = {
     ),
     "skyline_not_a_number": gettext_lazy("That is not a number of degrees."),
     "skyline_azimuth_outside": gettext_lazy(
-        "The azimuth %(azimuth)g° is outside 0 to 360°, from north through east."
+        "The azimuth %(azimuth)s° is outside 0 to 360°, from north through east."
     ),
-    "skyline_altitude_outside": gettext_lazy("The altitude %(altitude)g° is outside −90 to 90°."),
+    "skyline_altitude_outside": gettext_lazy("The altitude %(altitude)s° is outside −90 to 90°."),
     "skyline_azimuth_twice": gettext_lazy(
-        "The azimuth %(azimuth)g° has two altitudes, %(before)g° and %(altitude)g°; keep one."
+        "The azimuth %(azimuth)s° has two altitudes, %(before)s° and %(altitude)s°; keep one."
     ),
     "skyline_too_many": gettext_lazy(
         "%(points)d points are too many for a skyline: at most %(most)d, one every 0.1°."
     ),
     "target_without_track": gettext_lazy("%(name)s is no point of the sky: it has no track."),
     "azimuth_outside": gettext_lazy(
-        "The azimuth %(value)g is outside %(low)g to %(high)g degrees."
+        "The azimuth %(value)s is outside %(low)s to %(high)s degrees."
     ),
     "altitude_outside": gettext_lazy(
-        "The altitude %(value)g is outside %(low)g to %(high)g degrees."
+        "The altitude %(value)s is outside %(low)s to %(high)s degrees."
     ),
     "tolerance_outside": gettext_lazy(
-        "The tolerance %(value)g is outside %(low)g to %(high)g degrees."
+        "The tolerance %(value)s is outside %(low)s to %(high)s degrees."
     ),
     "target_without_direction": gettext_lazy(
         "%(name)s spans the sky and stands at no one place; choose a point of it."
@@ -108,15 +109,15 @@ SENTENCES = {
         "%(first)s is outside the years that can be computed: 1972 to 2050."
     ),
     "sky_magnitude_outside": gettext_lazy(
-        "A sky of %(value)g mag/arcsec² is outside %(low)g to %(high)g: a city has about 18, a dark"
+        "A sky of %(value)s mag/arcsec² is outside %(low)s to %(high)s: a city has about 18, a dark"
         " sky 22."
     ),
     "extinction_outside": gettext_lazy(
-        "The extinction %(value)g is outside %(low)g to %(high)g mag per airmass; clean air has"
+        "The extinction %(value)s is outside %(low)s to %(high)s mag per airmass; clean air has"
         " about 0.17."
     ),
     "towns_share_negative": gettext_lazy(
-        "The towns' share of the sky's light, %(value)g, is not zero or more."
+        "The towns' share of the sky's light, %(value)s, is not zero or more."
     ),
     "sun_up": gettext_lazy(
         "The Sun is up, at %(altitude).1f°: the sky is computed between sunset and sunrise."
@@ -126,18 +127,18 @@ SENTENCES = {
         " beside it."
     ),
     "face_outside": gettext_lazy(
-        "A face looks toward 0 to 360°, from north through east; %(face)g° is none."
+        "A face looks toward 0 to 360°, from north through east; %(face)s° is none."
     ),
     "side_angles_outside": gettext_lazy(
-        "The angles %(least)g° and %(most)g° are no light from the side; write two from 0 to 90°,"
+        "The angles %(least)s° and %(most)s° are no light from the side; write two from 0 to 90°,"
         " the smaller first."
     ),
     "moon_altitudes_outside": gettext_lazy(
-        "A Moon from %(least)g° to %(most)g° high is none that lights a wall; write two heights"
-        " from 0 to %(highest)g°, the smaller first."
+        "A Moon from %(least)s° to %(most)s° high is none that lights a wall; write two heights"
+        " from 0 to %(highest)s°, the smaller first."
     ),
     "moon_lit_outside": gettext_lazy(
-        "A Moon lit from %(least)g to %(most)g is none; write two fractions from 0 to 1, the"
+        "A Moon lit from %(least)s to %(most)s is none; write two fractions from 0 to 1, the"
         " smaller first."
     ),
     "magnetic_model_expired": gettext_lazy(
@@ -148,25 +149,25 @@ SENTENCES = {
         "There is no magnetic model at hand for days before %(first_day)s."
     ),
     "frame_seconds_outside": gettext_lazy(
-        "An exposure of %(value)g s cannot be: write the seconds, up to %(high)g, like 20."
+        "An exposure of %(value)s s cannot be: write the seconds, up to %(high)s, like 20."
     ),
     "frame_iso_outside": gettext_lazy(
-        "ISO %(value)g cannot be: write the number that the camera showed, like 3200."
+        "ISO %(value)s cannot be: write the number that the camera showed, like 3200."
     ),
     "frame_black": gettext_lazy(
-        "A level of %(value)g is black: write what is left after the black level was taken off,"
+        "A level of %(value)s is black: write what is left after the black level was taken off,"
         " like 0.03, or expose more."
     ),
     "frame_burnt_out": gettext_lazy(
-        "A level of %(value)g is full scale or more: the frame is burnt out, expose less. A level"
+        "A level of %(value)s is full scale or more: the frame is burnt out, expose less. A level"
         " of 3 %% is written 0.03."
     ),
     "metered_outside": gettext_lazy(
-        "This frame would make a sky of %(value).2f mag/arcsec², outside %(low)g to %(high)g: look"
+        "This frame would make a sky of %(value).2f mag/arcsec², outside %(low)s to %(high)s: look"
         " at its numbers again, and at the camera’s calibration."
     ),
     "known_sky_outside": gettext_lazy(
-        "%(value)g mag/arcsec² is no sky of a night: %(low)g to %(high)g are."
+        "%(value)s mag/arcsec² is no sky of a night: %(low)s to %(high)s are."
     ),
     "camera_not_calibrated": gettext_lazy(
         "“%(camera)s” is not calibrated: take a frame beside a meter first."
@@ -190,7 +191,13 @@ def sentence(error: SkyError) -> str:
     words = SENTENCES.get(error.code)
     field = str(error.fields.get("field", ""))
     named = {"named": FIELDS.get(field, field), "label": label(field)}
-    return words % {**error.fields, **named} if words else str(error)
+    told = {name: _told(value) for name, value in error.fields.items()}
+    return words % {**told, **named} if words else str(error)
+
+
+def _told(value: object) -> object:
+    is_number = isinstance(value, float | int) and not isinstance(value, bool)
+    return Figure(value) if is_number else value  # type: ignore[arg-type]  # as just looked at
 
 
 def _target_unknown(fields: Mapping[str, object]) -> str:

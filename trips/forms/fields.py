@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy
 
 from trips.charts.bands import minutes_after_noon
 from trips.forms.evenings import Evenings, EveningsError, read_evenings, write_evenings
+from trips.numbers import in_figures
 
 # In an address a weekday has a name that stays the same in every language.
 DAY_NAMES = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -112,9 +113,9 @@ class DecimalField(forms.FloatField):
             raise ValidationError(
                 _("%(value)s is out of range: it must be from %(low)s to %(high)s."),
                 params={
-                    "value": _shown(value),
-                    "low": _shown(self.low),
-                    "high": _shown(self.high),
+                    "value": in_figures(value),
+                    "low": in_figures(self.low),
+                    "high": in_figures(self.high),
                 },
             )
 
@@ -126,10 +127,6 @@ def _unmarked(text: str, marks: tuple[str, ...]) -> str:
         if text.startswith(mark) or text.endswith(mark):
             return text.removeprefix(mark).removesuffix(mark)
     return text
-
-
-def _shown(number: float) -> str:
-    return f"{number:g}".replace("-", "−")
 
 
 class EveningsField(forms.CharField):

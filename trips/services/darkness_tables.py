@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from trips.almanac.local_time import local
 from trips.almanac.readings import instant_at, noon_of
 from trips.models import DarknessReading, Site, User
+from trips.numbers import in_figures
 from trips.services.darkness import add_readings, doubts, refusals
 from trips.services.sky_in_force import TYPED
 from trips.tabular import Cell, Line, TableError, read_table
@@ -150,8 +151,8 @@ def _azimuth(line: Line) -> float | None:
         return None
     number = line.decimal("azimuth")
     if not 0 <= number <= 360:
-        words = _("Line %(line)d: the azimuth %(value)g is outside 0 to 360°.")
-        raise TableError(words % {"line": line.number, "value": number})
+        words = _("Line %(line)d: the azimuth %(value)s is outside 0 to 360°.")
+        raise TableError(words % {"line": line.number, "value": in_figures(number)})
     return number % 360
 
 

@@ -20,6 +20,7 @@ from trips.almanac.targets import (
 )
 from trips.almanac.wording import sentence
 from trips.models import Organisation, TargetEntry, TargetList, User
+from trips.numbers import in_figures
 from trips.services import target_windows
 from trips.services.editing import save_edited
 
@@ -132,14 +133,14 @@ def _out_of_limits(entry: TargetEntry) -> Iterator[str]:
     for name, (low, high) in LIMITS.items():
         value = getattr(entry, name)
         if value is not None and not (math.isfinite(value) and low <= value <= high):
-            words = _("%(target)s: %(field)s %(value)s must be from %(low)g to %(high)g.")
+            words = _("%(target)s: %(field)s %(value)s must be from %(low)s to %(high)s.")
             label = TargetEntry._meta.get_field(name).verbose_name  # type: ignore[union-attr]
             yield words % {
                 "target": entry.name or entry.target,
                 "field": label,
-                "value": f"{value:g}",
-                "low": low,
-                "high": high,
+                "value": in_figures(value),
+                "low": in_figures(low),
+                "high": in_figures(high),
             }
 
 

@@ -94,9 +94,11 @@ def drive(site: Site) -> str:
 
 @register.filter
 def darkness(site: Site) -> str:
-    """Give the measured darkness, or say that there is none."""
+    """Give the measured darkness, or what stands in for it."""
+    if site.sky_brightness is None and site.sky_by_azimuth:
+        return _("darkness measured by direction, not overhead")
     if site.sky_brightness is None:
-        return _("darkness not measured")
+        return _("darkness not measured, only estimated from the towns around")
     return _("%(magnitudes)s mag/arcsec² measured") % {
         "magnitudes": magnitudes(site.sky_brightness)
     }

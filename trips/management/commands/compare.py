@@ -24,6 +24,7 @@ from trips.management.plain import (
     read_number,
 )
 from trips.management.printing import Record, as_csv, as_json, as_table
+from trips.numbers import in_figures
 from trips.tabular import Line, TableError, read_table
 
 REQUIRED = ("name", "latitude", "longitude", "elevation_m")
@@ -118,7 +119,8 @@ def _question(options: dict[str, Any]) -> Question:
     last = read_date("--end", options["end"])
     least_hours = read_number("--least-hours", options["least_hours"])
     if not 0 <= least_hours <= 24:
-        raise RefusalError(_("--least-hours: %g is outside 0 to 24 hours.") % least_hours)
+        words = _("--least-hours: %s is outside 0 to 24 hours.")
+        raise RefusalError(words % in_figures(least_hours))
     if options["processes"] < 1:
         raise RefusalError(_("--processes: %d is fewer than one.") % options["processes"])
     try:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sky.camera.practice import is_of_phone
 from sky.camera.sensor import Sensor
 from trips.planning.gear.piece import Piece, figure, weight_kg
-
-# Sensors smaller than this are those of phones; mm.
-PHONE_BELOW_MM = 12.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,4 +32,4 @@ class Camera(Piece):
 
     @property
     def is_phone(self) -> bool:
-        return max(self.sensor_width_mm, self.sensor_height_mm) < PHONE_BELOW_MM
+        return is_of_phone(self.sensor)

@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sky.camera.lens import Lens as SkyLens
+from sky.camera.practice import PHONE_LENS_UP_TO_MM
 from sky.camera.projection import Projection
 from sky.errors import SkyError
 from trips.planning.gear.piece import Piece, choice, figure, weight_kg
-
-# The lenses of phones are shorter than this; mm.
-PHONE_UP_TO_MM = 10.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,4 +45,4 @@ class Lens(Piece):
 
     @property
     def is_of_a_phone(self) -> bool:
-        return self.focal_mm <= PHONE_UP_TO_MM and self.longest_mm is None
+        return self.focal_mm <= PHONE_LENS_UP_TO_MM and self.longest_mm is None
