@@ -18,7 +18,7 @@ from trips.models import Enrolment, Trip, TripNight
 from trips.planning.brief.parts import AT_HOME
 from trips.services.briefs import one_file
 from trips.services.briefs.reading import Reading, published, read
-from trips.views.link_doors import by_link, enrolment_by
+from trips.views.link_doors import by_link, reader_by
 
 HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
 # The looks that a thumb can choose out there.
@@ -57,7 +57,7 @@ def brief_file(request: HttpRequest, token: str, evening: date) -> HttpResponse:
 def place_worker(request: HttpRequest, token: str) -> HttpResponse:
     """The script that keeps a person's pages on the phone: under their link, and for nothing
     else. It names the versions: with a new one browsers fetch all of it anew."""
-    enrolment = enrolment_by(token)
+    enrolment = reader_by(token)
     nights = published(enrolment) if enrolment.state in HOLDING else []
     pages = [reverse("place", args=[token])]
     pages += [reverse("brief_read", args=[token, night.evening]) for night in nights]
@@ -77,7 +77,7 @@ def reading_by(token: str, evening: date) -> Reading:
 
 def holder_by(token: str) -> Enrolment:
     """Give the enrolment of a link that has a place: a brief is for those who come."""
-    enrolment = enrolment_by(token)
+    enrolment = reader_by(token)
     if enrolment.state not in HOLDING:
         raise Http404
     return enrolment
@@ -108,7 +108,7 @@ def _has_pdf() -> bool:
 
 
 def _not_yet(request: HttpRequest, token: str, enrolment: Enrolment, evening: date) -> HttpResponse:
-    nights = TripNight.objects.select_related("spot__site").filter(trip=enrolment.trip_id)
+    nights = TripNight.objects.select_related("trip", "spot__site").filter(trip=enrolment.trip_id)
     night = get_object_or_404(nights, date=evening)
-    context = {"token": token, "night": night, "trip": enrolment.trip, "zone": night.spot.site.zone}
+    context = {"token": token, "night": night, "trip": night.trip, "zone": night.spot.site.zone}
     return render(request, "trips/brief_not_yet.html", context)

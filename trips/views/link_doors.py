@@ -69,6 +69,14 @@ def enrolment_by(token: str) -> Enrolment:
     return _or_no_page(found)
 
 
+def reader_by(token: str) -> Enrolment:
+    """Give the same with no more than what tells whether they may read: that is most of the time
+    that a brief takes to open, and everybody opens it at once."""
+    rows = Enrolment.objects.select_related("trip").only("state", "trip__status")
+    found: Enrolment | None = links.found(rows, token, at=timezone.now())
+    return _or_no_page(found)
+
+
 def instructor_by(token: str) -> TripInstructor:
     rows = TripInstructor.objects.select_related("trip__organisation", "user")
     found: TripInstructor | None = links.found(rows, token, at=timezone.now())
