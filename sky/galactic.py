@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from sky.apparent import directions_toward, unit_vectors
+from sky.apparent import unit_vectors
 from sky.constants import DEGREE
 from sky.directions import Directions, refraction_degrees
 from sky.place import Place
@@ -78,23 +78,6 @@ def standing_of_band(pole: Directions, place: Place) -> BandStanding:
         top_azimuth_degrees=top,
         feet_azimuth_degrees=np.stack(((top - 90) % 360, (top + 90) % 360), axis=-1),
     )
-
-
-def tilt_of_band(place: Place, unix: Floats, longitude_degrees: float = 0.0) -> Floats:
-    """Give how steeply the band runs at a galactic longitude: 0° lies level, 90° stands upright.
-
-    Shape (instant,); told below the horizon too. From the triangle of zenith, pole and place: its
-    angle at the place, with the pole 90° away, is the band's against the level. Errors: as
-    `directions_toward`.
-    """
-    pole = directions_toward(NORTH_POLE, place, unix)
-    here = directions_toward(icrs_of(longitude_degrees, 0.0), place, unix)
-    height = pole.altitude_geometric_degrees * DEGREE
-    apart = (pole.azimuth_degrees - here.azimuth_degrees) * DEGREE
-    across = np.abs(np.sin(apart) * np.cos(height))
-    along = np.abs(np.sin(height)) / np.cos(here.altitude_geometric_degrees * DEGREE)
-    result: Floats = np.arctan2(across, along) / DEGREE
-    return result
 
 
 def _axes() -> Floats:

@@ -17,7 +17,7 @@ from astropy.time import Time
 from astropy.utils.iers import conf as iers
 
 from sky.apparent import directions_toward
-from sky.galactic import NORTH_POLE, galactic_of, icrs_of, standing_of_band, tilt_of_band
+from sky.galactic import NORTH_POLE, galactic_of, icrs_of, standing_of_band
 from sky.place import Place
 from sky.targets.milky_way import CORE
 from tests.against.published import row
@@ -141,13 +141,3 @@ def test_the_feet_of_the_band_are_where_astropy_finds_it_on_the_horizon(place: P
             nearest = np.abs((low - foot + 180) % 360 - 180).min(initial=360)
             # Where the band lies flat it meets the horizon over many degrees.
             assert nearest < 1.0 / max(np.sin(np.radians(np.abs(altitude[at]).max())), 0.1)
-
-
-@pytest.mark.parametrize("place", PLACES)
-def test_the_tilt_at_the_core_is_that_of_astropy_s_sky(place: Place) -> None:
-    altitude, azimuth = sky_of_astropy(place, [359.95, 0.05])
-    rise = altitude[:, 1] - altitude[:, 0]
-    run = (azimuth[:, 1] - azimuth[:, 0] + 180) % 360 - 180
-    run = run * np.cos(np.radians(altitude.mean(axis=1)))
-    theirs = np.degrees(np.arctan2(np.abs(rise), np.abs(run)))
-    assert tilt_of_band(place, UNIX) == pytest.approx(theirs, abs=0.1)
