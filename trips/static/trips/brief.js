@@ -25,6 +25,8 @@
 
   const seconds = () => Date.now() / 1000;
   const clock = (at) => format.format(at * 1000);
+  // As the site's clock is written everywhere: to the nearest minute.
+  const rounded = (at) => clock(Math.round(at / 60) * 60);
 
   function made(tag, kind, ...inside) {
     const element = document.createElement(tag);
@@ -131,7 +133,7 @@
       ?? rows.findLast((row) => row.from <= now) ?? rows[0];
     const block = made("section", "part");
     block.id = "now";
-    const until = Number.isFinite(main.ends) ? `, ${words.until.replace("{}", clock(main.ends))}` : "";
+    const until = Number.isFinite(main.ends) ? `, ${words.until.replace("{}", rounded(main.ends))}` : "";
     const title = made("h2", "", main.words.replace(/^\d+ /, ""));
     title.dir = "auto";
     block.append(made("p", "now-clock", made("b", "", `${words.now} ${clock(now)}`), until), title);
