@@ -11,7 +11,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from trips.services import closing, forgetting, jobs, joining, letters, working
-from trips.services.briefs import plans, publishing
+from trips.services.briefs import plans, publishing, reminders
 from trips.services.letter_kinds.post import NEWS, ORDINARY, URGENT
 
 
@@ -34,6 +34,11 @@ def send_letters() -> None:
 @shared_task(name=publishing.PLANS_TASK, ignore_result=True, soft_time_limit=540, time_limit=600)
 def make_plans() -> None:
     plans.make_missing(clock=timezone.now)
+
+
+@shared_task(name="trips.remind", ignore_result=True, soft_time_limit=540, time_limit=600)
+def remind() -> None:
+    reminders.remind(now=timezone.now())
 
 
 @shared_task(name="trips.sweep_places", ignore_result=True, soft_time_limit=50, time_limit=60)

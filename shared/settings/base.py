@@ -206,6 +206,11 @@ CELERY_BEAT_SCHEDULE = {  # but for call-outs, which wait for no message: shared
         "schedule": 3600,
         "options": {"expires": 3600},
     },
+    "every-hour-remind": {
+        "task": "trips.remind",
+        "schedule": 3600,
+        "options": {"expires": 3600},
+    },
     "every-minute-sweep-places": {
         "task": "trips.sweep_places",
         "schedule": 60,

@@ -8,7 +8,15 @@ from typing import Any
 
 import pytest
 
-from tests.trips.briefed import bring, facts, make_briefed, make_plans, publish_now, the_night
+from tests.trips.briefed import (
+    CAMERA,
+    bring,
+    facts,
+    make_briefed,
+    make_plans,
+    publish_now,
+    the_night,
+)
 from tests.trips.joined import MEETING, REST, joined, kinds, placed
 from tests.trips.making import NOON
 from trips.models import (
@@ -37,8 +45,6 @@ from trips.services.rotas import exchange, save_rota
 pytestmark = pytest.mark.django_db
 
 LENS = {"focal_mm": 24.0, "widest_f_number": 1.8}
-CAMERA = {"sensor_width_mm": 36.0, "sensor_height_mm": 24.0, "pixels_wide": 6000,
-          "pixels_high": 4000, "top_iso": 6400}  # fmt: skip
 
 
 @pytest.fixture

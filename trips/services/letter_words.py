@@ -6,5 +6,6 @@ from trips.services.letter_kinds.briefs import BRIEFS
 from trips.services.letter_kinds.call_outs import CALL_OUTS
 from trips.services.letter_kinds.places import PLACES
 from trips.services.letter_kinds.post import Kind
+from trips.services.letter_kinds.reminders import REMINDERS
 
-LETTERS: dict[str, Kind] = {**PLACES, **BRIEFS, **CALL_OUTS}
+LETTERS: dict[str, Kind] = {**PLACES, **BRIEFS, **REMINDERS, **CALL_OUTS}
