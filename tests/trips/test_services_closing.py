@@ -16,7 +16,18 @@ from django.core import mail
 from django.core.mail.backends.locmem import EmailBackend
 
 from tests.conftest import Cast
-from trips.models import Car, Drive, Letter, Site, Tick, Trip, TripEvent, TripNight
+from trips.models import (
+    Car,
+    Drive,
+    Letter,
+    Membership,
+    Site,
+    Tick,
+    Trip,
+    TripEvent,
+    TripNight,
+    User,
+)
 from trips.services import letters, trip_nights
 from trips.services.closing import close_night, reopen_night, sweep_call_outs
 from trips.services.letter_kinds.post import URGENT
@@ -383,3 +394,16 @@ def test_both_letters_say_the_emergency_number_that_somebody_confirmed_for_the_s
     for letter in mail.outbox:
         assert "call the emergency number, 117" in letter.body
         assert "112" not in letter.body
+
+
+def test_the_contact_is_told_who_can_close_the_night_besides_those_who_lead(
+    night: TripNight,
+) -> None:
+    head = User.objects.create_user("head@meadow.example")
+    Membership.objects.create(
+        user=head, organisation=night.trip.organisation, role=Membership.Role.COORDINATOR
+    )
+    pass_by(night.call_out_at)
+    pass_by(night.call_out_at + QUARTER)
+    assert "head@meadow.example" in mail.outbox[1].body
+    assert "head@meadow.example" not in mail.outbox[0].body

@@ -29,6 +29,13 @@ def words(site: Site) -> str:
     return said % {"number": proposal.number, "country": proposal.country}
 
 
+def whom_to_call(site: Site) -> str:
+    """Give the number for the middle of a sentence; where nobody confirmed one, how it is known."""
+    if site.emergency_number:
+        return _("the emergency number, %(number)s") % {"number": site.emergency_number}
+    return _("the emergency number (112 in Europe, elsewhere the one of the country)")
+
+
 def proposal_words(proposal: Proposal) -> str:
     """Say what is proposed to whoever can confirm it, with the numbers of single services."""
     said = _("%(country)s: %(number)s (%(source)s).") % {

@@ -28,7 +28,7 @@ def may_change(user: User, trip: Trip, *, leading: Iterable[TripInstructor] | No
 def who_may(trip: Trip, *, leading: Iterable[TripInstructor] | None = None) -> str:
     """Say to the others, in one sentence, whom to ask."""
     rows = trip.instructors.select_related("user") if leading is None else leading
-    coordinators = _coordinators(trip).select_related("user")
+    coordinators = _coordinators(trip)
     words = _(
         "Only those who lead “%(trip)s” (%(leaders)s) or coordinate %(organisation)s "
         "(%(coordinators)s) may do this: ask one of them."
@@ -41,9 +41,15 @@ def who_may(trip: Trip, *, leading: Iterable[TripInstructor] | None = None) -> s
     }
 
 
+def coordinators_of(trip: Trip) -> list[User]:
+    """Give those who may decide over a trip besides who leads it."""
+    return [one.user for one in _coordinators(trip)]
+
+
 def _coordinators(trip: Trip) -> QuerySet[Membership]:
     held = Membership.objects.filter(organisation=trip.organisation_id)
-    return held.filter(role=Membership.Role.COORDINATOR, user__is_active=True).order_by("pk")
+    coordinators = held.filter(role=Membership.Role.COORDINATOR, user__is_active=True)
+    return coordinators.select_related("user").order_by("pk")
 
 
 def _name(user: User) -> str:

@@ -18,6 +18,7 @@ from trips.services.call_outs_told import letters_in_trouble
 from trips.services.cars import cars_of
 from trips.services.cautions import Caution, cautions
 from trips.services.closing import is_watched
+from trips.services.emergency import whom_to_call
 from trips.services.leading import who_may
 from trips.services.letter_kinds.call_outs import CALL_OUTS
 from trips.services.night_cold import cold_of_night
@@ -51,6 +52,10 @@ class SafeNight:
     @property
     def zone(self) -> str:
         return str(self.night.spot.site.zone)
+
+    @property
+    def whom_to_call(self) -> str:
+        return whom_to_call(spot_decided(self.night).site)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from trips.almanac.local_time import clock, local
 from trips.almanac.places import describe_position
 from trips.models import Hazard, Site, Spot, TripInstructor, TripNight
 from trips.planning.brief.facts import Call, Help, Paragraphs
+from trips.services import emergency
 from trips.services.briefs.units import height
 from trips.services.cautions import DRIVING, NOTHING_WRITTEN_DOWN
 
@@ -87,10 +88,10 @@ def _position(spot: Spot, units: str) -> Paragraphs:
 
 def _how(site: Site) -> Iterator[str]:
     if not site.emergency_number:
-        yield _("The emergency number is not confirmed yet: ask who leads before you set out.")
+        yield emergency.words(site)
     if site.nearest_help:
-        words = _("Nearest help: %(help)s.")
+        said = _("Nearest help: %(help)s.")
         if site.minutes_to_help is not None:
-            words = _("Nearest help: %(help)s, %(minutes)d min.")
-        yield words % {"help": site.nearest_help.rstrip(". "), "minutes": site.minutes_to_help or 0}
+            said = _("Nearest help: %(help)s, %(minutes)d min.")
+        yield said % {"help": site.nearest_help.rstrip(". "), "minutes": site.minutes_to_help or 0}
     yield _("Tell who leads first; they know who is where.")

@@ -16,6 +16,8 @@ from trips.almanac.local_time import clock
 from trips.almanac.places import describe_position
 from trips.models import Letter, Spot, Trip, TripInstructor, TripNight
 from trips.services import links
+from trips.services.emergency import whom_to_call
+from trips.services.leading import coordinators_of
 from trips.services.letter_kinds.post import URGENT, Kind
 from trips.services.letter_kinds.written import Written, address, named, paragraphs
 from trips.services.night_times import spot_decided
@@ -45,7 +47,7 @@ def to_instructor(letter: Letter) -> Written | None:
                 "If somebody is not, or you do not know: call those who are out. If nobody "
                 "answers, call %(number)s; do not wait for this service."
             )
-            % {"number": _emergency_number(night)},
+            % {"number": whom_to_call(spot_decided(night).site)},
             _then_the_contact(letter, night),
             *_what_rescuers_ask(night),
             _no_rescue(),
@@ -73,11 +75,12 @@ def to_contact(letter: Letter) -> Written | None:
                 "2. If nobody answers, call %(number)s. Say that a group is overdue, and read out "
                 "what follows. Do not set out yourself to look for them."
             )
-            % {"number": _emergency_number(night)},
+            % {"number": whom_to_call(spot_decided(night).site)},
             _no_rescue(),
             _overdue(night),
             *_what_rescuers_ask(night),
             _("You get another letter as soon as somebody says that all are back."),
+            _who_else_closes(letter.trip),
         ),
     )
 
@@ -127,6 +130,12 @@ def leaders(trip: Trip) -> str:
     return "\n".join(lines)
 
 
+def _who_else_closes(trip: Trip) -> str:
+    people = [named(f"{one.get_full_name()} {one.email}".strip()) for one in coordinators_of(trip)]
+    words = _("If you hear that all are back, these can close the night too: %(people)s.")
+    return words % {"people": ", ".join(people)} if people else ""
+
+
 def _key_of_hour(night: TripNight) -> str:
     return f"call-out:{night.pk}:{night.call_out_at.timestamp():.0f}"
 
@@ -171,14 +180,6 @@ def _what_rescuers_ask(night: TripNight) -> list[str]:
         _cars(night),
         out_in_words(heads_of(night), night),
     ]
-
-
-def _emergency_number(night: TripNight) -> str:
-    """Give the number that somebody confirmed for the site, or what is known without one."""
-    number = spot_decided(night).site.emergency_number
-    if number:
-        return _("the emergency number, %(number)s") % {"number": named(number)}
-    return _("the emergency number (112 in Europe, elsewhere the one of the country)")
 
 
 def _may_be_at_second(night: TripNight) -> bool:
