@@ -9,6 +9,7 @@ from django.urls import path, register_converter
 from trips.views import (
     account,
     alignments,
+    brief_hand,
     brief_read,
     calendar_feeds,
     calendars,
@@ -221,6 +222,23 @@ urlpatterns = [
         trip_night_deeds.trip_night_decide,
         name="trip_night_decide",
     ),
+    # The brief of a night, in its instructor's hand
+    path("trip-nights/<int:night_id>/brief/", brief_hand.trip_night_brief, name="trip_night_brief"),
+    path(
+        "trip-nights/<int:night_id>/brief/publish/",
+        brief_hand.trip_night_brief_publish,
+        name="trip_night_brief_publish",
+    ),
+    path(
+        "trip-nights/<int:night_id>/brief/versions/<int:number>/",
+        brief_hand.trip_night_brief_version,
+        name="trip_night_brief_version",
+    ),
+    path(
+        "trip-nights/<int:night_id>/brief/<slug:part>/",
+        brief_hand.trip_night_brief_part,
+        name="trip_night_brief_part",
+    ),
     path("trip-nights/<int:night_id>/log/", trip_night_deeds.trip_night_log, name="trip_night_log"),
     path("sites/<int:site_id>/months/", site_months.site_months, name="site_months"),
     path("jobs/", jobs.job_list, name="job_list"),
@@ -259,6 +277,8 @@ urlpatterns = [
     path("b/<str:token>/", place.place, name="place"),
     path("b/<str:token>/<date:evening>/", brief_read.brief_read, name="brief_read"),
     path("b/<str:token>/<date:evening>/brief.html", brief_read.brief_file, name="brief_file"),
+    path("b/<str:token>/<date:evening>/brief.pdf", brief_read.brief_pdf, name="brief_pdf"),
+    path("b/<str:token>/<date:evening>/brief.txt", brief_read.brief_text, name="brief_text"),
     path("b/<str:token>/worker.js", brief_read.place_worker, name="place_worker"),
     path("b/<str:token>/confirm/", place.place_confirm, name="place_confirm"),
     path("b/<str:token>/give-back/", place.place_give_back, name="place_give_back"),

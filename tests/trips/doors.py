@@ -146,6 +146,13 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "trip_night_reopen"): LEADERS_DO,
     ("GET", "trip_night_decide"): NO_SUCH_METHOD,
     ("POST", "trip_night_decide"): LEADERS_DO,
+    ("GET", "trip_night_brief"): MEMBERS,
+    ("GET", "trip_night_brief_publish"): NO_SUCH_METHOD,
+    ("POST", "trip_night_brief_publish"): LEADERS_DO,
+    ("GET", "trip_night_brief_part"): NO_SUCH_METHOD,
+    ("POST", "trip_night_brief_part"): LEADERS_DO,
+    # Nothing is published.
+    ("GET", "trip_night_brief_version"): [302, 404, 404, 404, 404, 404],
     ("GET", "trip_night_log"): LEADERS,
     ("POST", "trip_night_log"): LEADERS,
     ("GET", "site_months"): MEMBERS,
@@ -193,6 +200,8 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "place_worker"): NOBODY,
     ("GET", "brief_read"): NOBODY,
     ("GET", "brief_file"): NOBODY,
+    ("GET", "brief_pdf"): NOBODY,
+    ("GET", "brief_text"): NOBODY,
     ("GET", "place_confirm"): NO_SUCH_METHOD,
     ("POST", "place_confirm"): NOBODY,
     ("GET", "place_give_back"): NOBODY,
@@ -277,6 +286,7 @@ def address(name: str, cast: Cast, **other: object) -> str:
         "loan_id": cast.loan.pk,
         "kind": "lens",
         "number": 1,
+        "part": "focus",
         **other,
     }
     wanted = {key for pattern in patterns() if pattern.name == name

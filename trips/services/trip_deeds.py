@@ -31,6 +31,7 @@ WORDS = {
     "count_link_renewed": gettext_lazy("made a head-count link useless"),
     "decided": gettext_lazy("decided on the night of %(date)s"),
     "brief_published": gettext_lazy("published version %(number)s of the brief of %(date)s"),
+    "brief_note": gettext_lazy("wrote into the brief of %(date)s"),
     "logged": gettext_lazy("wrote the log of the night of %(date)s"),
     "cars": gettext_lazy("changed the cars"),
     "drivers": gettext_lazy("chose who drives"),

@@ -1,0 +1,100 @@
+"""The brief of a night in its instructor's hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from tests.trips.briefed import make_briefed, the_night
+from trips.models import Brief, BriefNote, Membership, TripNight
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def night() -> TripNight:
+    return the_night(make_briefed())
+
+
+@pytest.fixture
+def led(night: TripNight) -> Client:
+    user = night.trip.instructors.get().user
+    Membership.objects.create(
+        organisation=night.trip.organisation, user=user, role=Membership.Role.INSTRUCTOR
+    )
+    client = Client()
+    client.force_login(user)
+    return client
+
+
+def at(night: TripNight, what: str = "", **more: Any) -> str:
+    return reverse(f"trip_night_brief{what}", kwargs={"night_id": night.pk, **more})
+
+
+def write(led: Client, night: TripNight, part: str, **typed: Any) -> Any:
+    return led.post(at(night, "_part", part=part), {"version": 0, **typed})
+
+
+def test_what_is_written_stands_beside_what_is_computed_as_text(
+    led: Client, night: TripNight
+) -> None:
+    write(led, night, "focus", text="<script>1</script> ⭐ שלום")
+    page = led.get(at(night)).content.decode()
+    assert "&lt;script&gt;1&lt;/script&gt; ⭐ שלום" in page
+    assert "<script>1" not in page
+
+
+def test_empty_words_take_a_note_away(led: Client, night: TripNight) -> None:
+    write(led, night, "focus", text="Bring a loupe.")
+    write(led, night, "focus", text="  ", version=1)
+    assert not BriefNote.objects.exists()
+
+
+def test_the_second_of_two_editors_is_told_and_loses_nothing(led: Client, night: TripNight) -> None:
+    write(led, night, "focus", text="first")
+    answer = write(led, night, "focus", text="second")
+    assert answer.status_code == 422
+    assert "second</textarea>" in answer.content.decode()
+    assert BriefNote.objects.get().text == "first"
+
+
+@pytest.mark.parametrize("part", ["help", "rules", "dangers", "cautions"])
+def test_what_keeps_people_safe_is_added_to_and_never_replaced(
+    led: Client, night: TripNight, part: str
+) -> None:
+    assert write(led, night, part, text="mine", is_instead="on").status_code == 422
+    assert write(led, night, part, text="mine").status_code == 302
+    assert BriefNote.objects.get().is_instead is False
+
+
+def test_a_part_holds_20_000_characters_and_not_one_more(led: Client, night: TripNight) -> None:
+    assert write(led, night, "focus", text="a" * 20_001).status_code == 422
+    assert write(led, night, "focus", text="a" * 20_000).status_code == 302
+
+
+def test_an_unknown_part_is_no_page(led: Client, night: TripNight) -> None:
+    assert write(led, night, "weather", text="a").status_code == 404
+
+
+def test_a_double_tap_publishes_once_and_mails_only_when_told(
+    led: Client, night: TripNight
+) -> None:
+    for _ in range(2):
+        led.post(at(night, "_publish"), {"expects": "1"})
+    brief = Brief.objects.get()
+    assert not brief.is_mailed
+    assert led.get(at(night, "_version", number=1)).status_code == 200
+
+
+def test_the_page_says_what_a_new_version_would_say_otherwise(
+    led: Client, night: TripNight
+) -> None:
+    led.post(at(night, "_publish"), {"expects": "1"})
+    assert "would say otherwise" not in led.get(at(night)).content.decode()
+    TripNight.objects.filter(pk=night.pk).update(meeting_point="The mill")
+    page = led.get(at(night)).content.decode()
+    assert "would say otherwise" in page
+    assert "The mill" in page
