@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404, render
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
 from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
@@ -17,7 +18,10 @@ from trips.almanac.local_time import clock, local
 from trips.models import Enrolment, Trip, TripNight
 from trips.planning.brief.parts import AT_HOME
 from trips.services.briefs import one_file
+from trips.services.briefs.as_pdf import as_pdf
+from trips.services.briefs.as_text import as_text
 from trips.services.briefs.reading import Reading, published, read
+from trips.services.refusals import RefusedError
 from trips.views.link_doors import by_link, reader_by
 
 HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
@@ -50,6 +54,27 @@ def brief_file(request: HttpRequest, token: str, evening: date) -> HttpResponse:
     name = one_file.NAME % {"evening": evening.isoformat(), "number": reading.number}
     response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
+
+
+@require_safe
+@by_link
+def brief_pdf(request: HttpRequest, token: str, evening: date) -> HttpResponse:
+    """Give it on a sheet, with a code that leads back to the page."""
+    reading = reading_by(token, evening)
+    page = request.build_absolute_uri(reverse("brief_read", args=[token, evening]))
+    version = gettext("Version %(number)d") % {"number": reading.number}
+    try:
+        pdf = as_pdf(reading.facts, version=version, address=page)
+    except RefusedError as error:
+        return HttpResponse(error.sentence, status=503, content_type="text/plain; charset=utf-8")
+    return HttpResponse(pdf, content_type="application/pdf")
+
+
+@require_safe
+@by_link
+def brief_text(request: HttpRequest, token: str, evening: date) -> HttpResponse:  # noqa: ARG001
+    said = as_text(reading_by(token, evening).facts)
+    return HttpResponse(said, content_type="text/plain; charset=utf-8")
 
 
 @require_safe
