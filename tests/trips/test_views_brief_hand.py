@@ -9,7 +9,7 @@ from django.test import Client
 from django.urls import reverse
 
 from tests.trips.briefed import make_briefed, the_night
-from trips.models import Brief, BriefNote, Membership, TripNight
+from trips.models import Brief, BriefNote, Membership, Trip, TripNight
 
 pytestmark = pytest.mark.django_db
 
@@ -98,3 +98,10 @@ def test_the_page_says_what_a_new_version_would_say_otherwise(
     page = led.get(at(night)).content.decode()
     assert "would say otherwise" in page
     assert "The mill" in page
+
+
+def test_a_cancelled_trip_publishes_nothing_and_says_so(led: Client, night: TripNight) -> None:
+    Trip.objects.update(status=Trip.Status.CANCELLED)
+    answer = led.post(at(night, "_publish"), {"expects": "1"}, follow=True)
+    assert "This trip is cancelled" in answer.content.decode()
+    assert not Brief.objects.exists()

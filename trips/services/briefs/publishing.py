@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 from kombu.exceptions import OperationalError
 
-from trips.models import Brief, TripNight, User
+from trips.models import Brief, Trip, TripNight, User
 from trips.planning.brief.changes import changes, is_same
 from trips.planning.brief.facts import Facts, Kept, kept_of
 from trips.services.briefs.drafts import draft_of, facts_of
@@ -28,9 +28,11 @@ def publish(
     """Publish what the night's brief says now, as the version after the last one.
 
     `expects` is the number that whoever pressed the button read there: pressed twice, or by two,
-    it is published once. Errors: `RefusedError` where nothing is other than before, and those of
-    `draft_of`.
+    it is published once. Errors: `RefusedError` where nothing is other than before or
+    the trip is cancelled, and those of `draft_of`.
     """
+    if night.trip.status == Trip.Status.CANCELLED:
+        raise RefusedError(_("This trip is cancelled: nothing is published of its nights."))
     facts = facts_of(draft_of(night, now=now))
     parts = parts_of(kept_of(facts))
     with transaction.atomic():
