@@ -81,7 +81,7 @@ def test_opening_asks_three_times_with_the_link_and_changes_nothing(
     assert all(query["sql"].startswith("SELECT") for query in asked_for.captured_queries)
 
 
-@pytest.mark.parametrize("name", ["brief_read", "brief_file"])
+@pytest.mark.parametrize("name", ["brief_read", "brief_file", "brief_pdf", "brief_text"])
 def test_whose_place_is_given_back_or_taken_reads_nothing(
     name: str, trip: Trip, ilse: Enrolment, client: Client
 ) -> None:
@@ -133,7 +133,7 @@ def test_of_a_cancelled_trip_it_says_so_first(trip: Trip, ilse: Enrolment, clien
     assert "Do not set out" in _read(client, ilse).split("</h1>")[1].split("<section")[0]
 
 
-@pytest.mark.parametrize("name", ["brief_read", "brief_file"])
+@pytest.mark.parametrize("name", ["brief_read", "brief_file", "brief_pdf", "brief_text"])
 def test_it_is_html_without_a_mistake_whatever_somebody_wrote(
     name: str, trip: Trip, ilse: Enrolment, client: Client
 ) -> None:
