@@ -69,7 +69,10 @@ def trip_night_decide(request: HttpRequest, night_id: int) -> HttpResponse:
     except RefusedError as error:
         messages.warning(request, error.sentence)
     else:
-        messages.success(request, _("Decided. Nobody is told by itself: tell those who come."))
+        messages.success(
+            request,
+            _("Decided. Who comes is written to. Publish the brief anew, so that it says so too."),
+        )
     return _back(night)
 
 
