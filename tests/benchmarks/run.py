@@ -19,6 +19,7 @@ BENCHMARKS = (
     "chart",
     "dome",
     "brief_pictures",
+    "briefs",
     "frame",
     "skyline",
     "skyglow",

@@ -91,15 +91,21 @@ class NightTargets:
 
 
 def night_targets(
-    entries: Iterable[TargetEntry], site: Site, spot: Spot | None, evening: date, *, dark_level: int
+    entries: Iterable[TargetEntry],
+    site: Site,
+    spot: Spot | None,
+    evening: date,
+    *,
+    dark_level: int,
+    with_usable: bool = True,
 ) -> NightTargets:
-    """Find the windows of a list's targets in one night.
+    """Find the windows of a list's targets in one night; without usable dark in half the time.
 
     Entries that no kind knows any more are left out. Errors: those of `OneNight`.
     """
     listed, night = list(known(entries)), OneNight(site, spot, evening)
     wanted = [wanted_of(wanted_row(entry, dark_level)) for entry in listed]
-    windows, usable = _windows(listed, wanted, night)
+    windows, usable = _windows(listed, wanted, night, with_usable=with_usable)
     tops = _culminations(
         {one.target: its for one, its in zip(wanted, windows, strict=True) if len(its.spans)}, night
     )
@@ -145,10 +151,11 @@ def within(one: NightTarget, hours: Pair, place: Place) -> NightTarget | None:
 
 
 def _windows(
-    entries: Sequence[TargetEntry], wanted: Sequence[Wanted], night: OneNight
+    entries: Sequence[TargetEntry], wanted: Sequence[Wanted], night: OneNight, *, with_usable: bool
 ) -> tuple[list[Windows], list[Usable]]:
     """Find the windows of each, and beside those that need the dark their usable dark."""
-    levelled = [number for number, one in enumerate(wanted) if one.light in LEVELLED_LIGHTS]
+    in_dark = [number for number, one in enumerate(wanted) if one.light in LEVELLED_LIGHTS]
+    levelled = in_dark if with_usable else []
     beside = [wanted_of(usable_row(entries[number])) for number in levelled]
     found = find_windows(
         [*wanted, *beside], night.place, night.skyline, night.table, enough=night.enough

@@ -85,7 +85,7 @@ def tonight(
 ) -> Tonight:
     """`hours`, from and to in Unix seconds, are those in which people are out: all of the night
     without. Errors: those of `night_targets` and `local_sky`."""
-    found = night_targets(entries, site, spot, evening, dark_level=dark_level)
+    found = night_targets(entries, site, spot, evening, dark_level=dark_level, with_usable=False)
     sky, place = local_sky(site), spot_place(site, spot)
     then = [(one, within(one, hours, place) if hours else one) for one in found.seen]
     seen = [one for _, one in then if one]
