@@ -133,7 +133,7 @@ def test_of_a_cancelled_trip_it_says_so_first(trip: Trip, ilse: Enrolment, clien
     assert "Do not set out" in _read(client, ilse).split("</h1>")[1].split("<section")[0]
 
 
-@pytest.mark.parametrize("name", ["brief_read", "brief_file", "brief_pdf", "brief_text"])
+@pytest.mark.parametrize("name", ["brief_read", "brief_file"])
 def test_it_is_html_without_a_mistake_whatever_somebody_wrote(
     name: str, trip: Trip, ilse: Enrolment, client: Client
 ) -> None:

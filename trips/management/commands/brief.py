@@ -95,7 +95,9 @@ def _trip_named(name: str, organisation: str | None) -> Trip:
 
 
 def _night_of(trip: Trip, evening: date) -> TripNight:
-    nights = list(TripNight.objects.filter(trip=trip).select_related(*OF_A_NIGHT).order_by("date"))
+    nights: list[TripNight] = list(
+        TripNight.objects.filter(trip=trip).select_related(*OF_A_NIGHT).order_by("date")
+    )
     for night in nights:
         if night.date == evening:
             return night
