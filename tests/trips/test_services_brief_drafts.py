@@ -26,7 +26,10 @@ def test_a_night_that_goes_says_the_other_rule_of_silence() -> None:
     trip = make_briefed()
     TripNight.objects.update(decision="go")
     assert facts(trip).glance.state == "go"
-    assert "If you hear nothing, come." in facts(trip).glance.decision[0]
+    said = facts(trip).glance.decision[0]
+    assert said.startswith("We go to Wall. If that changes, Nadia calls you before")
+    assert said.endswith("If you hear nothing, come.")
+    assert "The chapel" not in said  # it stands large beside it
 
 
 def test_a_target_is_told_in_fists_from_a_landmark_then_in_degrees_with_their_minute() -> None:

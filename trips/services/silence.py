@@ -15,11 +15,12 @@ from trips.services.night_times import spot_decided
 SETTING_OUT = timedelta(hours=1)
 
 
-def silence(night: TripNight, *, caller: str) -> str:
-    """Give the rule that holds now: by what was decided, not by the hour."""
+def silence(night: TripNight, *, caller: str, says_where: bool = True) -> str:
+    """Give the rule that holds now: by what was decided, not by the hour. `says_where` False: the
+    meeting stands beside it."""
     if night.decision == TripNight.Decision.OPEN:
         return silence_before(night)
-    return silence_after(night, caller=caller)
+    return silence_after(night, caller=caller, says_where=says_where)
 
 
 def silence_before(night: TripNight) -> str:
@@ -33,16 +34,19 @@ def silence_before(night: TripNight) -> str:
     }
 
 
-def silence_after(night: TripNight, *, caller: str) -> str:
+def silence_after(night: TripNight, *, caller: str, says_where: bool = True) -> str:
     """Say what holds once it is decided; whoever hears nothing then comes."""
     if night.decision == TripNight.Decision.NO_GO:
         return _("We do not go. Do not set out.")
     if night.decision == TripNight.Decision.OPEN:
         return silence_before(night)
-    words = _(
-        "We go. Meet at %(meeting)s: %(point)s; from there to %(spot)s. If that changes, "
-        "%(caller)s calls you before %(call)s. If you hear nothing, come."
-    )
+    words = _("We go to %(spot)s. If that changes, %(caller)s calls you before %(call)s. If you "
+              "hear nothing, come.")  # fmt: skip
+    if says_where:
+        words = _(
+            "We go. Meet at %(meeting)s: %(point)s; from there to %(spot)s. If that changes, "
+            "%(caller)s calls you before %(call)s. If you hear nothing, come."
+        )
     return words % {
         "spot": spot_decided(night).name,
         "meeting": clock(night.meeting_at, _zone(night)),

@@ -112,7 +112,7 @@ def _glance(draft: Draft, units: str) -> Glance:
     caller = str(draft.instructors[0]) if draft.instructors else _("who leads")
     return Glance(
         state=night.decision,
-        decision=(silence(night, caller=caller),),
+        decision=(silence(night, caller=caller, says_where=False),),
         meet_at=round(night.meeting_at.timestamp()),
         meet_clock=clock(night.meeting_at, sky.zone),
         meet_point=night.meeting_point,
