@@ -41,6 +41,7 @@ def _trip(people: int) -> tuple[Any, list[Any]]:
     from trips.models import Letter  # noqa: PLC0415
 
     trip = make_briefed(capacity=people)
+    assert trip.target_list is not None
     for key, name, light in (
         ("milky-way:arch", "Arch", "moonless"), ("deep-sky:NGC7000", "Nebula", "dark"),
         ("planet:jupiter", "Jupiter", "any"),
