@@ -57,7 +57,9 @@ HELP_WORDS = {
     "top_iso": gettext_lazy("Beyond it you find the picture too coarse."),
     "leg_mm": gettext_lazy("Measure its diameter; from 25 mm on it stands still in wind."),
     "centre_column": gettext_lazy("As you use it."),
-    "stated_error_arcseconds_per_minute": gettext_lazy("As its maker says; leave 0 if you do not know."),
+    "stated_error_arcseconds_per_minute": gettext_lazy(
+        "As its maker says; leave 0 if you do not know."
+    ),
     "polar_error_arcminutes": gettext_lazy("As you set it up. The Moon is 30′ wide."),
     "number": gettext_lazy("Charged ones, that in the camera among them."),
     "is_travel": gettext_lazy("Light and short: it shakes in long exposures."),

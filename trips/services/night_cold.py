@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from trips.almanac.cold import MONTH, TYPED, Air, Cold, cold_of
 from trips.models import SiteMonth, TripNight
+from trips.services.night_times import spot_decided
 
 
 def cold_of_night(night: TripNight, months: Iterable[SiteMonth]) -> Cold | None:
@@ -25,7 +26,7 @@ def _typed(night: TripNight) -> Air | None:
 
 
 def _usual(night: TripNight, months: Iterable[SiteMonth]) -> Air | None:
-    wanted = (night.spot.site_id, night.date.month)
+    wanted = (spot_decided(night).site_id, night.date.month)
     for one in months:
         if (one.site_id, one.month) == wanted:
             return Air(one.low_c, one.humidity_percent, one.wind_kmh, MONTH, one.source)

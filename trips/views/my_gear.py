@@ -28,6 +28,7 @@ from trips.services.gear import gear_before, gear_of, piece_of
 from trips.services.gear_nights import entries_of, next_night, plan_of, tonight_of
 from trips.services.gear_rigs import OwnRig, rigs_of
 from trips.services.loans import free_for, kit_of, loans_of
+from trips.services.night_times import spot_decided
 from trips.templatetags.gear import piece_title
 from trips.views.link_doors import by_link, enrolment_by
 
@@ -95,7 +96,7 @@ def gear_page(
     small: SmallGearForm | None = None,
 ) -> HttpResponse:  # fmt: skip
     now, trip = timezone.now(), enrolment.trip
-    nights = list(trip.nights.select_related("spot__site"))
+    nights = list(trip.nights.select_related("spot__site", "second_spot__site"))
     night = night_asked(request.GET.get("night", ""), nights, now=now)
     gear = gear_of(enrolment)
     entries = entries_of(trip, night) if night else []
@@ -193,7 +194,7 @@ def _named(one: OwnRig, lens: Lens, *, on_several: bool) -> Iterator[str]:
 
 def _months(nights: Sequence[TripNight]) -> QuerySet[SiteMonth]:
     months: QuerySet[SiteMonth] = SiteMonth.objects.filter(
-        site__in={night.spot.site_id for night in nights}
+        site__in={spot_decided(night).site_id for night in nights}
     )
     return months
 

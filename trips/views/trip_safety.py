@@ -88,7 +88,7 @@ def trip_night_safety(request: HttpRequest, night_id: int) -> HttpResponse:
     board = board_of(request, night.trip)
     rows = _rows(board)
     safe = _safe_nights([night], board.instructors, board.now)[0]
-    cold = cold_of_night(night, SiteMonth.objects.filter(site=night.spot.site_id))
+    cold = cold_of_night(night, SiteMonth.objects.filter(site=spot_decided(night).site_id))
     context = {
         "board": board,
         "who_may": _who_may(board),

@@ -132,7 +132,7 @@ def _way(night: TripNight) -> str:
 
 
 def _cold(enrolment: Enrolment, night: TripNight) -> str:
-    months = SiteMonth.objects.filter(site=night.spot.site_id, month=night.date.month)
+    months = SiteMonth.objects.filter(site=spot_decided(night).site_id, month=night.date.month)
     said = cold_answer(cold_of_night(night, months), enrolment.person.units)
     return _("Coldest: %(cold)s. %(more)s") % {"cold": said.words, "more": said.more}
 
