@@ -62,9 +62,7 @@ def _first_drive(figures: Figures) -> str:
 
 
 def _late_drive(figures: Figures) -> str:
-    words = _(
-        "%(hours)s of driving after %(after)s, when people tire; the limit is %(limit)s."
-    )
+    words = _("%(hours)s of driving after %(after)s, when people tire; the limit is %(limit)s.")
     return words % {**_hours(figures, "hours", "limit"), "after": _clock(figures["after"])}
 
 
