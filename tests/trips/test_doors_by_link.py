@@ -7,15 +7,17 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
-from django.test import Client
+from django.http import HttpRequest, HttpResponse
+from django.test import Client, RequestFactory
 from django.urls import reverse
 from pytest_django import Settings
 
 from tests.conftest import WHEN, Cast
 from tests.trips.doors import address, patterns
-from trips.models import Linked
+from trips.models import Enrolment, Linked
 from trips.services import calendars, links
 from trips.views import place
+from trips.views.link_doors import by_link
 
 # Which row's link opens an address.
 BY_LINK: dict[str, Callable[[Cast], Linked]] = {
@@ -92,3 +94,12 @@ def _is_kept_quiet(answer: Any, code: int | None = None) -> bool:
         and answer.headers.get("X-Robots-Tag") == "noindex, nofollow"
         and answer.headers.get("Cache-Control") == "private, no-cache"
     )
+
+
+def test_a_place_deleted_while_a_page_is_answered_is_no_page_and_no_broken_one(
+    rf: RequestFactory, db: None
+) -> None:
+    def deleted_meanwhile(_request: HttpRequest) -> HttpResponse:
+        raise Enrolment.DoesNotExist
+
+    assert by_link(deleted_meanwhile)(rf.get("/b/x/")).status_code == 404

@@ -56,7 +56,7 @@ def _answered(view: View, request: HttpRequest, *args: object, **options: object
         return view(request, *args, **options)
     except TooOftenError as error:
         return too_often(request, error.limit)
-    except Http404:
+    except (Http404, Enrolment.DoesNotExist):  # the latter: deleted while it was being answered
         if MISSES.count(client_of(request)) > MISSES.most:
             return too_often(request, MISSES)
         return render(request, "link_404.html", status=404)

@@ -143,7 +143,10 @@ class _Editing:
 
     def _saved_words(self) -> str:
         if Enrolment.objects.filter(trip=self.night.trip_id).with_a_place().exists():
-            return _("%(night)s is saved. Nobody is told by itself: tell those who come.")
+            return _(
+                "%(night)s is saved. Nobody is told by itself: publish its brief, or tell those "
+                "who come."
+            )
         return _("%(night)s is saved.")
 
     def _context(self) -> dict[str, Any]:
