@@ -99,9 +99,11 @@ def answered(
     return answer.status
 
 
-def together(port: int, press: Press, *, rounds: int) -> list[tuple[int, float]]:
+def together(
+    port: int, press: Press, *, rounds: int, people: int = PEOPLE
+) -> list[tuple[int, float]]:
     """Let everybody press at the same instant in each round; give statuses and milliseconds."""
-    ready = threading.Barrier(PEOPLE)
+    ready = threading.Barrier(people)
 
     def one(person: int) -> list[tuple[int, float]]:
         connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
@@ -115,15 +117,15 @@ def together(port: int, press: Press, *, rounds: int) -> list[tuple[int, float]]
         connection.close()
         return seen
 
-    with ThreadPoolExecutor(PEOPLE) as people:
-        return [each for seen in people.map(one, range(PEOPLE)) for each in seen]
+    with ThreadPoolExecutor(people) as threads:
+        return [each for seen in threads.map(one, range(people)) for each in seen]
 
 
 def told(name: str, seen: list[tuple[int, float]], wanted: set[int]) -> float:
     """Print how long it took, refuse any other answer, and give what 95 of 100 stayed under."""
     took = [spent for _status, spent in seen]
     slowest = quantiles(took, n=20)[-1]
-    print(f"{name}: {len(took)} by {PEOPLE} at once, half within {median(took):.0f} ms, "
+    print(f"{name}: {len(took)} pressed together, half within {median(took):.0f} ms, "
           f"95 % within {slowest:.0f} ms, all within {max(took):.0f} ms")  # fmt: skip
     assert {status for status, _spent in seen} <= wanted, {status for status, _ in seen}
     return slowest

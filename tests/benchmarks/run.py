@@ -32,6 +32,7 @@ BENCHMARKS = (
     "my_gear",
     "load",
     "joining",
+    "opening",
 )
 
 

@@ -2,11 +2,13 @@
 
 Run as a module against the database that the environment names: `python -m tests.trips.brief_crowd
 mail 200` publishes to 200 people; `… press 8` lets so many publish at the same instant, and prints
-how many versions came of it.
+how many versions came of it; `… gather 200` publishes to so many with gear and plans, and prints
+where each of them reads.
 """
 
 from __future__ import annotations
 
+import json
 import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
@@ -19,6 +21,18 @@ def _mail(people: int) -> None:
         placed(trip, f"N{number}")
     Letter.objects.all().delete()
     publish_now(trip, is_mailed=True)
+
+
+def _gather(people: int) -> None:
+    trip = _trip(people)
+    readers = [placed(trip, f"N{number}") for number in range(people)]
+    for one in readers:
+        bring(one, "camera", **CAMERA)
+        bring(one, "lens", focal_mm=24.0, widest_f_number=1.8)
+    publish_now(trip)
+    while make_plans():
+        pass
+    print(json.dumps([reverse("brief_read", args=[token_of(one), EVENING]) for one in readers]))
 
 
 def _press(count: int) -> None:
@@ -52,10 +66,12 @@ if __name__ == "__main__":
 
     from django.core.management import call_command
     from django.db import connection
+    from django.urls import reverse
 
-    from tests.trips.briefed import make_briefed, publish_now, the_night
-    from tests.trips.joined import placed
+    from tests.trips.briefed import CAMERA, bring, make_briefed, make_plans, publish_now, the_night
+    from tests.trips.joined import EVENING, placed
     from trips.models import Brief, Letter, Trip
+    from trips.services.links import token_of
     from trips.services.refusals import RefusedError
 
-    {"mail": _mail, "press": _press}[sys.argv[1]](int(sys.argv[2]))
+    {"mail": _mail, "press": _press, "gather": _gather}[sys.argv[1]](int(sys.argv[2]))
