@@ -185,9 +185,9 @@ def refusal(**changed: object) -> str:
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"latitude": 140.0}, "Latitude 140.0 is outside -90 to 90 degrees; "),
-        ({"longitude": 400.0}, "Longitude 400.0 is outside -180 to 360 degrees."),
-        ({"elevation_m": 16000.0}, "Elevation 16000.0 is outside -450 to 9000 metres."),
+        ({"latitude": 140.0}, "Latitude 140 is outside −90 to 90 degrees; "),
+        ({"longitude": 400.0}, "Longitude 400 is outside −180 to 360 degrees."),
+        ({"elevation_m": 16000.0}, "Elevation 16000 is outside −450 to 9000 metres."),
         ({"latitude": float("nan")}, "The latitude nan is not a finite number."),
         ({"zone": "Europe/Madird"}, "“Europe/Madird” is not a time zone; "),
     ],

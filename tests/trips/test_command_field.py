@@ -55,7 +55,7 @@ def test_a_lens_as_short_as_a_phones_is_doubted_and_another_is_not() -> None:
     [
         (("--focal", "0"), "No lens has a focal length of 0 mm"),
         (("--focal", "1"), "No lens has a focal length of 1 mm"),
-        (("--focal", "-24"), "No lens has a focal length of -24 mm"),
+        (("--focal", "-24"), "No lens has a focal length of −24 mm"),
         (("--focal", "wide"), "--focal: “wide” is not a number"),
         (("--focal", "24", "--sensor", "36x0"), "No sensor has a side of 0 mm"),
         (("--focal", "24", "--sensor", "36-24"), "--sensor: “36-24” is no width and height"),

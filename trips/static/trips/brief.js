@@ -59,7 +59,7 @@
   function dress() {
     const own = chosen();
     const isStored = "stored" in root.dataset;
-    if (own && (!own.told || isStored)) return show(own.look);
+    if (own && (!own.told || isStored || !fromServer)) return show(own.look);
     if (fromServer) return show(fromServer);
     const now = seconds();
     show(now >= page.dataset.sunset && now < page.dataset.home ? "night" : "");
