@@ -3,7 +3,8 @@
 python -m tests.benchmarks.briefs [--tenth]
 
 Drafting at most 60 ms warm and 12 queries; 200 people have their plan and their mail within 60 s;
-opening, with the look-up of the link, at most 4 ms and 3 queries. Times are the processor's.
+opening, with the look-up of the link, at most 4 ms and 3 queries; a sheet of paper at most 1 s.
+Times are the processor's.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ PEOPLE = 200
 MOST_DRAFT_MS, MOST_DRAFT_QUERIES = 60.0, 12
 MOST_MAIL_SECONDS = 60.0
 MOST_OPEN_MS, MOST_OPEN_QUERIES = 4.0, 3
+MOST_PAPER_MS = 1000.0
 
 
 def main() -> None:
@@ -32,6 +34,7 @@ def main() -> None:
     _draft(trip, times)
     _mail(trip, people)
     _open(readers[0], times * 10)
+    _paper(readers[0], times)
 
 
 def _trip(people: int) -> tuple[Any, list[Any]]:
@@ -111,6 +114,18 @@ def _open(reader: Any, times: int) -> None:
     print(f"opening: {spent:.1f} ms, {queries} queries")
     assert queries <= MOST_OPEN_QUERIES
     hold(spent, MOST_OPEN_MS)
+
+
+def _paper(reader: Any, times: int) -> None:
+    from tests.trips.joined import EVENING  # noqa: PLC0415
+    from trips.services.briefs.as_pdf import as_pdf  # noqa: PLC0415
+    from trips.services.briefs.reading import read  # noqa: PLC0415
+
+    reading = read(reader, EVENING)
+    assert reading is not None
+    spent = best_ms(lambda: as_pdf(reading), times)
+    print(f"a sheet of paper: {spent:.0f} ms")
+    hold(spent, MOST_PAPER_MS)
 
 
 def _queries(deed: Any) -> int:

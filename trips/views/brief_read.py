@@ -10,7 +10,6 @@ from django.shortcuts import get_object_or_404, render
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
 from django.utils.formats import date_format
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
@@ -62,9 +61,8 @@ def brief_pdf(request: HttpRequest, token: str, evening: date) -> HttpResponse:
     """Give it on a sheet, with a code that leads back to the page."""
     reading = reading_by(token, evening)
     page = request.build_absolute_uri(reverse("brief_read", args=[token, evening]))
-    version = gettext("Version %(number)d") % {"number": reading.number}
     try:
-        pdf = as_pdf(reading.facts, version=version, address=page)
+        pdf = as_pdf(reading, address=page)
     except RefusedError as error:
         return HttpResponse(error.sentence, status=503, content_type="text/plain; charset=utf-8")
     return HttpResponse(pdf, content_type="application/pdf")

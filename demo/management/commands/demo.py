@@ -6,6 +6,7 @@ import os
 import signal
 import time
 from contextlib import ExitStack
+from itertools import chain
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -19,6 +20,7 @@ from django.utils.translation import gettext as _
 from tqdm import tqdm
 
 from demo import children
+from demo.briefs import publish_briefs, tell_briefs
 from demo.letters import LetterBox
 from demo.links import forget_link_tokens, make_link_token
 from demo.loading import load_club, organiser
@@ -63,7 +65,9 @@ class Command(BaseCommand):
         with ExitStack() as running:
             worker = running.enter_context(children.start_worker(folder))
             self._wait_for(season, worker)
-            for line in tell_season(season, judge_season(season)):
+            publish_briefs(by=organiser(), now=timezone.now())
+            told = tell_season(season, judge_season(season))
+            for line in chain(told, tell_briefs(f"http://127.0.0.1:{port}")):
                 self.stdout.write(line)
             if not once:
                 self._serve(running, worker, folder, port)

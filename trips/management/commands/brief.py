@@ -132,7 +132,7 @@ def _own(night: TripNight, person: str) -> Reading:
 
 def _in(form: str, reading: Reading) -> bytes:
     if form == "pdf":
-        return as_pdf(reading.facts)
+        return as_pdf(reading)
     if form == "html":
         return one_file(reading).encode()
     if form == "json":

@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib
 import io
 import json
-from datetime import date
+from collections.abc import Callable, Iterator
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, Literal
 
@@ -15,22 +16,29 @@ from django.utils.formats import date_format
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
+from trips.almanac.local_time import local
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import PARTS
 from trips.services.brief_pictures import styled
 from trips.services.briefs.mail_pictures import said_of
+from trips.services.briefs.reading import Reading
+from trips.services.cautions import ADVICE
 from trips.services.picture_looks import FONTS, PRINT
 from trips.services.refusals import RefusedError
 
 Paper = Literal["a4", "letter"]
 PAPERS = {"a4": "a4", "letter": "us-letter"}
-# The first is what is meant; a brief that says more has to be smaller.
-TEXT_POINTS = (9.5, 8.5, 7.6)
+# The first is what is meant; a brief that says more has to be smaller. The face is a wide one:
+# 8 points of it read like 9 of most.
+TEXT_POINTS = (9.0, 8.5, 8.0)
+BOLD_ROWS = ("meet", "target", "turn")
 # Their sentences run on, to save the sheet.
-RUN_ON = ("focus", "tracker", "foreground", "bring", "way", "second", "targets")
+RUN_ON = ("focus", "tracker", "foreground", "bring", "way", "second", "targets", "sky")
+# What is left of a part when the sheet is full; the hours stand in the night's list.
+SHORT = {"focus": 1, "foreground": 0, "tracker": 0, "targets": 0, "bring": 3}
 
 
-def as_pdf(facts: Kept, *, paper: Paper = "a4", version: str = "", address: str = "") -> bytes:
+def as_pdf(reading: Reading, *, paper: Paper = "a4", address: str = "") -> bytes:
     """Give the brief as PDF; `address` is the reader's page, for the code to be photographed.
 
     Errors: `RefusedError` where the package that sets it is not installed.
@@ -40,10 +48,9 @@ def as_pdf(facts: Kept, *, paper: Paper = "a4", version: str = "", address: str 
     except ImportError:
         words = _("A PDF needs one more package: pip install fieldnights[pdf]")
         raise RefusedError(words) from None
-    data = json.dumps(_data(facts, PAPERS[paper], version, address))
     pdf: bytes = typst.compile(
         _template(), font_paths=[str(Path(FONTS[0]).parent)], ignore_system_fonts=True,
-        sys_inputs={"data": data}, format="pdf",
+        sys_inputs={"data": json.dumps(_data(reading, PAPERS[paper], address))}, format="pdf",
     )  # fmt: skip
     return pdf
 
@@ -53,50 +60,63 @@ def _template() -> bytes:
     return (Path(folders[0]) / "trips/brief.typ").read_bytes()
 
 
-def _data(facts: Kept, paper: str, version: str, address: str) -> dict[str, Any]:
-    glance, first = facts["glance"], facts["first"]
-    is_told = {name: not _instead(facts, name) for name in PARTS}
-    evening = date_format(date.fromisoformat(facts["evening"]), "l j F Y")
-    title = f"{evening}, {facts['trip']}"
+def _data(reading: Reading, paper: str, address: str) -> dict[str, Any]:
+    facts = reading.facts
+    at = local(reading.published_at, facts["zone"])
     return {
         "paper": paper,
         "sizes": TEXT_POINTS,
         "language": get_language() or "en",
-        "title": f"{title}, {facts['reader']}" if facts["reader"] else title,
-        "version": ". ".join(filter(None, (version, facts["zone_words"]))),
+        "title": _title(facts),
+        "version": f"{_version(reading, at)}. {facts['zone_words']}",
+        "date": {"year": at.year, "month": at.month, "day": at.day},
         "by": _("From who leads"),
         "address": address,
         "code": _code(address),
-        "meet": {
-            "clock": glance["meet_clock"],
-            "point": glance["meet_point"],
-            "said": [*glance["decision"], *_leave(glance["leave_by"])],
-        },
-        "glance": [
-            {"name": name, **glance[key]}
-            for key, name in (("dark", _("Dark")), ("moon", _("Moon")), ("coldest", _("Coldest")))
-        ],
-        "settings": _settings(first) if first and is_told["first"] else [],
-        "how": first["how"] if first and is_told["first"] else [],
-        "targets": [_target(one) for one in facts["targets"]] if is_told["targets"] else [],
-        "rows": [[one["clock"], one["words"]] for one in facts["rows"]] if is_told["night"] else [],
-        "skies": [{**_drawn(one["picture"]), "hold": one["hold"]} for one in facts["skies"]],
+        **{name: _unless_instead(facts, part, told) for name, (part, told) in COMPUTED.items()},
         "parts": {name: _part(name, facts) for name in PARTS},
     }
 
 
-def _instead(facts: Kept, name: str) -> bool:
-    written = facts["written"].get(name)
+def _title(facts: Kept) -> str:
+    evening = date_format(date.fromisoformat(facts["evening"]), "l j F Y")
+    return ", ".join(filter(None, (evening, facts["trip"], facts["reader"])))
+
+
+def _version(reading: Reading, at: datetime) -> str:
+    if not reading.number:
+        return _("Draft, not published")
+    words = _("Version %(number)d, %(date)s, %(time)s")
+    day = date_format(at, "j F")
+    return words % {"number": reading.number, "date": day, "time": f"{at:%H:%M}"}
+
+
+def _is_instead(facts: Kept, part: str) -> bool:
+    written = facts["written"].get(part)
     return bool(written and written["is_instead"])
+
+
+def _unless_instead(facts: Kept, part: str, told: Callable[[Kept], Any]) -> Any:
+    """Give what is computed; nothing of its kind where an instructor wrote instead of it."""
+    found = told(facts)
+    if not _is_instead(facts, part):
+        return found
+    return [] if isinstance(found, list) else None
 
 
 def _part(name: str, facts: Kept) -> dict[str, Any]:
     written = facts["written"].get(name)
+    said = [] if _is_instead(facts, name) else _said(name, facts)
     return {
         "title": str(PARTS[name].title),
         "hand": written["text"].splitlines() if written else [],
-        "said": [] if _instead(facts, name) else _said(name, facts),
+        "said": _run_on(said) if name in RUN_ON else said,
+        "short": _run_on(said[: SHORT.get(name, len(said))]),
     }
+
+
+def _run_on(said: list[str]) -> list[str]:
+    return [" ".join(said)] if said else []
 
 
 def _said(name: str, facts: Kept) -> list[str]:
@@ -106,17 +126,53 @@ def _said(name: str, facts: Kept) -> list[str]:
         "first": [first["title"]] if first else [],
         "targets": [f"{words}." for words in facts["not_tonight"]],
         "sky": facts["skies"][0]["pointers"] if facts["skies"] else [],
-        "help": _help(facts["help"]),
+        "cautions": list(_cautions(facts)),
         "rules": [facts["rules"]],
     }
-    said = list(facts["texts"].get(name, told.get(name, ())))
-    return [" ".join(said)] if name in RUN_ON and said else said
+    return list(told.get(name) or facts["texts"].get(name, ()))
 
 
-def _help(told: Kept) -> list[str]:
-    number = [_("Call %(whom)s") % {"whom": told["number"]}] if told["number"] else []
-    calls = [f"{one['name']}: {one['phone']}" for one in told["calls"]]
-    return [told["signal"], *number, _("Read out:"), *told["position"], *told["how"], *calls]
+def _cautions(facts: Kept) -> Iterator[str]:
+    """Give what was seen with the first sentence of its advice, without what is a danger above."""
+    for words in facts["texts"]["cautions"]:
+        if not words.endswith(tuple(facts["dangers"])):
+            yield _shortened(words)
+
+
+def _shortened(words: str) -> str:
+    for advice in map(str, ADVICE.values()):
+        if words.endswith(advice):
+            return words.removesuffix(advice) + advice.partition(". ")[0].rstrip(".") + "."
+    return words
+
+
+def _meet(facts: Kept) -> dict[str, Any]:
+    glance = facts["glance"]
+    leave = [_("Leave by %(time)s.") % {"time": glance["leave_by"]}] if glance["leave_by"] else []
+    return {
+        "clock": glance["meet_clock"],
+        "point": glance["meet_point"],
+        "said": [*glance["decision"], *leave],
+    }
+
+
+def _glance(facts: Kept) -> list[dict[str, str]]:
+    named = (("dark", _("Dark")), ("moon", _("Moon")), ("coldest", _("Coldest")))
+    return [{"name": name, **facts["glance"][key]} for key, name in named]
+
+
+def _settings(facts: Kept) -> list[tuple[str, str]]:
+    named = (("shutter", _("shutter")), ("aperture", _("aperture")), ("iso", _("ISO")))
+    first = facts["first"]
+    return [(first[key], name) for key, name in named] if first else []
+
+
+def _how(facts: Kept) -> list[str]:
+    return [" ".join(facts["first"]["how"])] if facts["first"] else []
+
+
+def _targets(facts: Kept) -> list[dict[str, Any]]:
+    return [_target(one) for one in facts["targets"]]
 
 
 def _target(one: Kept) -> dict[str, Any]:
@@ -131,17 +187,39 @@ def _target(one: Kept) -> dict[str, Any]:
     }
 
 
+def _rows(facts: Kept) -> list[dict[str, Any]]:
+    return [
+        {"said": [one["clock"], one["words"]], "wanted": one["kind"] in BOLD_ROWS}
+        for one in facts["rows"]
+    ]
+
+
+def _strip(facts: Kept) -> dict[str, str]:
+    return _drawn(facts["strip"])
+
+
+def _sky(facts: Kept) -> dict[str, str] | None:
+    if not facts["skies"]:
+        return None
+    sky = facts["skies"][0]
+    return {**_drawn(sky["picture"]), "hold": sky["hold"]}
+
+
+def _help(facts: Kept) -> dict[str, Any]:
+    told = facts["help"]
+    calls = [f"{one['name']}: {one['phone']}" for one in told["calls"]]
+    return {
+        "signal": told["signal"],
+        "call": _("Call %(whom)s") % {"whom": told["number"]} if told["number"] else "",
+        "read": _("Read out:"),
+        "position": ", ".join(told["position"]),
+        "geo": told["geo"],
+        "how": [*told["how"], *calls],
+    }
+
+
 def _drawn(drawing: str) -> dict[str, str]:
     return {"svg": styled(drawing, look=PRINT) if drawing else "", "alt": said_of(drawing)}
-
-
-def _settings(first: Kept) -> list[tuple[str, str]]:
-    named = (("shutter", _("shutter")), ("aperture", _("aperture")), ("iso", _("ISO")))
-    return [(first[key], name) for key, name in named]
-
-
-def _leave(clock: str) -> list[str]:
-    return [_("Leave by %(time)s.") % {"time": clock}] if clock else []
 
 
 def _code(address: str) -> str:
@@ -150,3 +228,17 @@ def _code(address: str) -> str:
     written = io.BytesIO()
     segno.make(address, micro=False).save(written, kind="svg", scale=4)
     return written.getvalue().decode()
+
+
+# What the sheet shows beside paragraphs, and of which part it is.
+COMPUTED: dict[str, tuple[str, Callable[[Kept], Any]]] = {
+    "meet": ("meet", _meet),
+    "glance": ("glance", _glance),
+    "settings": ("first", _settings),
+    "how": ("first", _how),
+    "targets": ("targets", _targets),
+    "rows": ("night", _rows),
+    "strip": ("night", _strip),
+    "sky": ("sky", _sky),
+    "help": ("help", _help),
+}
