@@ -186,6 +186,9 @@ PAGES: dict[str, Place] = {
         lambda facts: reverse("trip_edit", args=[facts["trip"]]), prepare=_refused_trip
     ),
     "trip-night-form": Place(lambda facts: reverse("trip_night_edit", args=[facts["trip night"]])),
+    "trip-night-brief": Place(
+        lambda facts: reverse("trip_night_brief", args=[facts["trip night"]])
+    ),
     "trip-night-remove": Place(
         lambda facts: reverse("trip_night_remove", args=[facts["trip night"]])
     ),
@@ -273,6 +276,7 @@ CROWDED: dict[str, Place] = {
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
 LIKE_OTHERS = {"head-count-paper", "my-gear-camera", "loan-kit",
                "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
+               "trip-night-brief",
                "trip-instructors", "trip-history", "trip-calendar", "trip-cancel",
                "trip-night", "trip-night-close", "trip-night-log", "trip-cars", "trip-drivers",
                "rota-form", "site-months", "loan-item-form",
