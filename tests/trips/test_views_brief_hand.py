@@ -9,7 +9,10 @@ from django.test import Client
 from django.urls import reverse
 
 from tests.trips.briefed import make_briefed, the_night
-from trips.models import Brief, BriefNote, Membership, Trip, TripNight
+from tests.trips.joined import placed
+from trips.models import Brief, BriefNote, Membership, Site, Spot, Trip, TripNight
+from trips.services.links import token_of
+from trips.services.qr import qr_svg
 
 pytestmark = pytest.mark.django_db
 
@@ -105,3 +108,31 @@ def test_a_cancelled_trip_publishes_nothing_and_says_so(led: Client, night: Trip
     answer = led.post(at(night, "_publish"), {"expects": "1"}, follow=True)
     assert "This trip is cancelled" in answer.content.decode()
     assert not Brief.objects.exists()
+
+
+def test_the_board_says_which_version_people_read_or_that_there_is_none(
+    led: Client, night: TripNight
+) -> None:
+    board = reverse("trip_detail", args=[night.trip_id])
+    assert "brief: not published" in led.get(board).content.decode()
+    led.post(at(night, "_publish"), {"expects": "1"})
+    assert "brief: version 1" in led.get(board).content.decode()
+
+
+def test_the_invitation_is_a_square_for_phones_on_the_board_and_a_place_is_on_its_own_page(
+    led: Client, night: TripNight
+) -> None:
+    mine = reverse("place", args=[token_of(placed(night.trip))])
+    page = Client().get(mine).content.decode()
+    assert qr_svg(f"http://testserver{mine}") in page
+    board = led.get(reverse("trip_detail", args=[night.trip_id])).content.decode()
+    assert 'class="qr"' in board
+    assert qr_svg(f"http://testserver{mine}") not in board
+
+
+def test_a_polar_day_is_a_brief_without_targets_and_no_broken_page(
+    led: Client, night: TripNight
+) -> None:
+    Site.objects.update(latitude=69.7, longitude=18.9, zone="Europe/Oslo")
+    Spot.objects.update(latitude=69.7, longitude=18.9)
+    assert "No dark" in led.get(at(night)).content.decode()

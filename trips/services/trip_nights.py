@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import prefetch_related_objects
+from django.db.models import OuterRef, Subquery, prefetch_related_objects
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
-from trips.models import Rota, Tick, Trip, TripNight, User
+from trips.models import Brief, Rota, Tick, Trip, TripNight, User
 from trips.planning.trip_steps import OVER
 from trips.services.editing import save_edited
 from trips.services.link_ends import set_ends
@@ -29,12 +29,18 @@ _DONE_ELSEWHERE = {
 
 
 def nights_of(trip: Trip) -> tuple[TripNight, ...]:
-    """Give the nights in order with their spots and sites, and on a coast with their tides.
+    """Give the nights in order with their spots and sites, and on a coast with their tides; the
+    version of the brief that people read, and its hour, are `brief_number` and `brief_at`.
 
     One query, two on a coast.
     """
+    versions = Brief.objects.filter(night=OuterRef("pk")).order_by("-number")
     rows = TripNight.objects.filter(trip=trip).select_related("spot__site", "second_spot__site")
-    nights = tuple(rows)
+    told = {
+        f"brief_{name}": Subquery(versions.values(column)[:1])
+        for name, column in (("number", "number"), ("at", "published_at"))
+    }
+    nights = tuple(rows.annotate(**told))
     for night in nights:
         night.trip = trip
     prefetch_related_objects([night for night in nights if is_coast(night)], "tides")

@@ -7,10 +7,11 @@ from collections.abc import Iterable
 
 from django import template
 from django.utils.html import format_html, format_html_join
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from trips.models import TripNight
 from trips.services.briefs.reading import Published
+from trips.services.qr import qr_svg
 
 register = template.Library()
 
@@ -41,3 +42,9 @@ def broken_at_commas(words: str) -> SafeString:
 def of_night(briefs: Iterable[Published], night: TripNight) -> Published | None:
     """Give what is published of a night, None where nothing is."""
     return next((one for one in briefs if one.evening == night.date), None)
+
+
+@register.simple_tag
+def qr(address: str) -> SafeString:
+    """Draw an address as a square that a phone reads; it holds nothing but squares."""
+    return mark_safe(qr_svg(address))  # noqa: S308

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -123,6 +124,7 @@ def _page(
     found = mistakes(form)
     context: dict[str, Any] = {
         "token": token,
+        "own_address": request.build_absolute_uri(reverse("place", args=[token])),
         "enrolment": enrolment,
         "trip": trip,
         "facts": told_of(trip, now=now),
