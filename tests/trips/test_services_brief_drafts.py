@@ -90,11 +90,13 @@ def test_the_emergency_number_is_said_once_somebody_confirmed_it_and_never_assum
 
 def test_a_sensitive_position_is_kept_back() -> None:
     trip = make_briefed()
+    TripNight.objects.update(meeting_latitude=40.39, meeting_longitude=-1.09)
+    assert facts(trip).meet_geo == "geo:40.39000,-1.09000"
     site = the_night(trip).spot.site
     site.position_is_sensitive = True
     site.save()
     said = facts(trip).help
-    assert said.geo == ""
+    assert (said.geo, facts(trip).meet_geo) == ("", "")
     assert "40.4" not in " ".join(said.position)
 
 

@@ -13,6 +13,7 @@ __all__ = [
     "Place",
     "Positioned",
     "describe_position",
+    "geo_of",
     "looks_swapped",
     "place_of",
     "zone_at",
@@ -60,3 +61,8 @@ def describe_position(latitude: float, longitude: float) -> str:
         "longitude": f"{abs(longitude):.4f}",
         "east": east,
     }
+
+
+def geo_of(latitude: float, longitude: float) -> str:
+    """Give the address that maps on a phone open (RFC 5870): latitude first, no exponent."""
+    return f"geo:{latitude:z.5f},{longitude:z.5f}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trips.almanac.places import describe_position
+from trips.almanac.places import describe_position, geo_of
 from trips.models import TripNight
 
 
@@ -15,8 +15,7 @@ class MeetingPoint:
 
     @property
     def geo(self) -> str:
-        """Give the address that maps on a phone open (RFC 5870): latitude first, no exponent."""
-        return f"geo:{self.latitude:z.5f},{self.longitude:z.5f}"
+        return geo_of(self.latitude, self.longitude)
 
     @property
     def words(self) -> str:

@@ -70,7 +70,7 @@ def trip_night_brief_part(request: HttpRequest, night_id: int, part: str) -> Htt
     except RefusedError as error:
         return _page(request, night, refused={part: error.sentence}, status=422)
     messages.success(request, _("Saved. People read it once it is published."))
-    return HttpResponseRedirect(f"{reverse('trip_night_brief', args=[night.pk])}#part-{part}")
+    return HttpResponseRedirect(f"{reverse('trip_night_brief', args=[night.pk])}#hand-{part}")
 
 
 @require_POST

@@ -153,6 +153,8 @@ class Facts:
     rules: str
     reader: str = ""
     sunset_at: int | None = None
+    # Where people meet, as maps on a phone open it; "" where nobody typed it or it is kept back.
+    meet_geo: str = ""
     home_at: int | None = None
     written: dict[str, Written] = field(default_factory=dict)
 

@@ -22,6 +22,7 @@ from trips.services.briefs.sky import BriefSky, sky_of
 from trips.services.briefs.targets import first_frame, not_tonight, targets_of
 from trips.services.briefs.units import METRIC
 from trips.services.gear_nights import entries_of
+from trips.services.meeting_points import meeting_point_told
 from trips.services.night_cold import cold_of_night
 from trips.services.night_words import zone_words
 from trips.services.planned_trip import hazards_of
@@ -101,6 +102,7 @@ def facts_of(draft: Draft, *, units: str = METRIC) -> Facts:
         help=help_of(sky.spot, draft.instructors, units=units),
         texts=_texts(draft, here),
         rules=str(RULES),
+        meet_geo=meet.geo if (meet := meeting_point_told(night)) else "",
         sunset_at=None if sky.row.sunset is None else round(sky.row.sunset.timestamp()),
         home_at=round((night.ends_at + timedelta(minutes=night.drive_minutes)).timestamp()),
         written={one.part: Written(one.text, one.is_instead) for one in draft.notes},

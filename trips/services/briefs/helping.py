@@ -8,7 +8,7 @@ from datetime import time, timedelta
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock, local
-from trips.almanac.places import describe_position
+from trips.almanac.places import describe_position, geo_of
 from trips.models import Hazard, Site, Spot, TripInstructor, TripNight
 from trips.planning.brief.facts import Call, Help, Paragraphs
 from trips.services import emergency
@@ -71,11 +71,6 @@ def help_of(spot: Spot, instructors: Iterable[TripInstructor], *, units: str) ->
         how=tuple(_how(site)),
         calls=tuple(Call(str(one), one.phone) for one in instructors if one.phone),
     )
-
-
-def geo_of(latitude: float, longitude: float) -> str:
-    """Give the position as an address (RFC 5870): latitude first."""
-    return f"geo:{latitude:.5f},{longitude:.5f}"
 
 
 def _position(spot: Spot, units: str) -> Paragraphs:

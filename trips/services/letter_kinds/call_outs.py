@@ -13,7 +13,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import clock
-from trips.almanac.places import describe_position
+from trips.almanac.places import describe_position, geo_of
 from trips.models import Letter, Spot, Trip, TripInstructor, TripNight
 from trips.services import links
 from trips.services.emergency import whom_to_call
@@ -193,7 +193,7 @@ def _where(title: str, spot: Spot | None) -> str:
     lines = [
         f"{title}: {named(spot.name)}, {named(site.name)}",
         describe_position(spot.latitude, spot.longitude),
-        f"geo:{spot.latitude:.5f},{spot.longitude:.5f}",
+        geo_of(spot.latitude, spot.longitude),
     ]
     if site.nearest_help:
         lines.append(_("Nearest help: %(help)s") % {"help": site.nearest_help})
