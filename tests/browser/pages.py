@@ -276,7 +276,7 @@ CROWDED: dict[str, Place] = {
 # Made of nothing that another page does not have: looked at once, on a phone and by night.
 LIKE_OTHERS = {"head-count-paper", "my-gear-camera", "loan-kit",
                "trip-list", "trip-add", "trip-form", "trip-night-form", "trip-night-remove",
-               "trip-night-brief",
+               "trip-night-brief", "night-eclipse", "spot-form", "season-form", "target-list-form",
                "trip-instructors", "trip-history", "trip-calendar", "trip-cancel",
                "trip-night", "trip-night-close", "trip-night-log", "trip-cars", "trip-drivers",
                "rota-form", "site-months", "loan-item-form",
