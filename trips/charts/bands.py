@@ -44,6 +44,18 @@ class NightBands:
     offsets: tuple[int, int]  # minutes from UTC at both noons; they differ when clocks change
     wanted: Stretches = ()  # any wanted target stands right, whether or not people are out
 
+    @property
+    def by_depth(self) -> tuple[tuple[str, Stretches], ...]:
+        """Give those of twilight and dark that there are, each with its class, lighter ones first:
+        the darker are drawn over them."""
+        named = (
+            ("b-civil", self.civil),
+            ("b-nautical", self.nautical),
+            ("b-astronomical", self.astronomical),
+            ("b-dark", self.dark),
+        )
+        return tuple((name, stretches) for name, stretches in named if stretches)
+
 
 @dataclass(frozen=True, slots=True)
 class NightLine:

@@ -74,14 +74,7 @@ def night_strip(
         strip=STRIP,
         ground=_boxes([shown], shown, scale),
         bands=tuple(
-            Shape(name, _boxes(stretches, shown, scale))
-            for name, stretches in (
-                ("b-civil", bands.civil),
-                ("b-nautical", bands.nautical),
-                ("b-astronomical", bands.astronomical),
-                ("b-dark", bands.dark),
-            )
-            if stretches
+            Shape(name, _boxes(stretches, shown, scale)) for name, stretches in bands.by_depth
         ),
         veil=_boxes(bands.veil, shown, scale),
         veil_opacity=veil_opacity(bands.lit),

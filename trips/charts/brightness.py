@@ -150,13 +150,7 @@ def _whole_mags() -> range:
 
 
 def _bands(plot: _Plot, course: Course, top: float) -> Iterator[Shape]:
-    bands = course.bands
-    for name, stretches in (
-        ("b-civil", bands.civil),
-        ("b-nautical", bands.nautical),
-        ("b-astronomical", bands.astronomical),
-        ("b-dark", bands.dark),
-    ):
+    for name, stretches in course.bands.by_depth:
         if drawn := plot.boxes(stretches, top, STRIP, from_left=LEFT):
             yield Shape(name, drawn)
 

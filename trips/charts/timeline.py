@@ -74,14 +74,7 @@ def timeline(course: Course, *, title: str, description: str, note: str = "") ->
         height=_n(top + STRIP + BELOW),
         ground=box((0.0, course.minutes), top, STRIP),
         bands=tuple(
-            Shape(name, boxes(stretches, top, STRIP))
-            for name, stretches in (
-                ("b-civil", bands.civil),
-                ("b-nautical", bands.nautical),
-                ("b-astronomical", bands.astronomical),
-                ("b-dark", bands.dark),
-            )
-            if stretches
+            Shape(name, boxes(stretches, top, STRIP)) for name, stretches in bands.by_depth
         ),
         veil=boxes(bands.veil, top, STRIP),
         veil_opacity=veil_opacity(bands.lit),

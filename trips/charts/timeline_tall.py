@@ -40,13 +40,7 @@ def tall_timeline(
         ground=frame.boxes((window,), STRIP_LEFT, STRIP_WIDTH),
         bands=tuple(
             Shape(name, frame.boxes(stretches, STRIP_LEFT, STRIP_WIDTH))
-            for name, stretches in (
-                ("b-civil", bands.civil),
-                ("b-nautical", bands.nautical),
-                ("b-astronomical", bands.astronomical),
-                ("b-dark", bands.dark),
-            )
-            if stretches
+            for name, stretches in bands.by_depth
         ),
         veil=veil,
         veil_opacity=veil_opacity(bands.lit),

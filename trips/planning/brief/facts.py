@@ -70,13 +70,10 @@ class Target:
     picture: str = ""
 
 
-# Of what a row of the night is: all that happens has its place in one list.
-ROW_KINDS = ("meet", "count", "sky", "focus", "foreground", "target", "turn", "leave", "hand")
-
-
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of the night. `until` None where it is a moment; `number` that of its target."""
+    """A line of the night. `until` None where it is a moment; `number` that of its target; `kind`:
+    meet, count, sky, focus, foreground, target, turn or leave."""
 
     at: int
     until: int | None
