@@ -45,6 +45,6 @@ def of_night(briefs: Iterable[Published], night: TripNight) -> Published | None:
 
 
 @register.simple_tag
-def qr(address: str) -> SafeString:
-    """Draw an address as a square that a phone reads; it holds nothing but squares."""
-    return mark_safe(qr_svg(address))  # noqa: S308
+def qr(address: str, name: str) -> SafeString:
+    """Draw an address as a square that a phone reads; it holds squares and an escaped name."""
+    return mark_safe(qr_svg(address, name=name))  # noqa: S308

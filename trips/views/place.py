@@ -9,7 +9,6 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -22,6 +21,7 @@ from trips.services.briefs.reading import published
 from trips.services.forgetting import forget_on_request
 from trips.services.kept import kept_of
 from trips.services.letter_kinds.places import how_it_stands
+from trips.services.letter_kinds.written import address
 from trips.services.refusals import RefusedError
 from trips.views.link_doors import by_link, enrolment_by
 from trips.views.trip_told import told_of
@@ -124,7 +124,7 @@ def _page(
     found = mistakes(form)
     context: dict[str, Any] = {
         "token": token,
-        "own_address": request.build_absolute_uri(reverse("place", args=[token])),
+        "own_address": address("place", token),
         "enrolment": enrolment,
         "trip": trip,
         "facts": told_of(trip, now=now),
