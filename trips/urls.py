@@ -9,6 +9,7 @@ from django.urls import path, register_converter
 from trips.views import (
     account,
     alignments,
+    brief_deeds,
     brief_hand,
     brief_read,
     calendar_feeds,
@@ -226,8 +227,18 @@ urlpatterns = [
     path("trip-nights/<int:night_id>/brief/", brief_hand.trip_night_brief, name="trip_night_brief"),
     path(
         "trip-nights/<int:night_id>/brief/publish/",
-        brief_hand.trip_night_brief_publish,
+        brief_deeds.trip_night_brief_publish,
         name="trip_night_brief_publish",
+    ),
+    path(
+        "trip-nights/<int:night_id>/brief/decide/",
+        brief_deeds.trip_night_brief_decide,
+        name="trip_night_brief_decide",
+    ),
+    path(
+        "trip-nights/<int:night_id>/brief/reached/",
+        brief_hand.trip_night_brief_reached,
+        name="trip_night_brief_reached",
     ),
     path(
         "trip-nights/<int:night_id>/brief/versions/<int:number>/",
@@ -236,7 +247,7 @@ urlpatterns = [
     ),
     path(
         "trip-nights/<int:night_id>/brief/<slug:part>/",
-        brief_hand.trip_night_brief_part,
+        brief_deeds.trip_night_brief_part,
         name="trip_night_brief_part",
     ),
     path("trip-nights/<int:night_id>/log/", trip_night_deeds.trip_night_log, name="trip_night_log"),

@@ -149,6 +149,9 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "trip_night_brief"): MEMBERS,
     ("GET", "trip_night_brief_publish"): NO_SUCH_METHOD,
     ("POST", "trip_night_brief_publish"): LEADERS_DO,
+    ("GET", "trip_night_brief_decide"): NO_SUCH_METHOD,
+    ("POST", "trip_night_brief_decide"): LEADERS_DO,
+    ("GET", "trip_night_brief_reached"): MEMBERS,
     ("GET", "trip_night_brief_part"): NO_SUCH_METHOD,
     ("POST", "trip_night_brief_part"): LEADERS_DO,
     # Nothing is published.

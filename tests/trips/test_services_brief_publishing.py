@@ -6,7 +6,7 @@ import pytest
 
 from tests.trips.briefed import facts, make_briefed, publish_now, the_night
 from trips.models import Brief, BriefNote, Trip, TripEvent, TripNight
-from trips.services.briefs.publishing import latest, what_would_change
+from trips.services.briefs.publishing import latest, news_of
 from trips.services.refusals import RefusedError
 
 pytestmark = pytest.mark.django_db
@@ -51,10 +51,10 @@ def test_what_is_other_is_listed_in_both_versions_words(trip: Trip) -> None:
     assert publish_now(trip).changes == []
     TripNight.objects.update(meeting_point="The mill")
     BriefNote.objects.create(night=the_night(trip), part="bring", text="A tent.", is_instead=False)
-    waiting = what_would_change(the_night(trip), facts(trip))
+    waiting = news_of(the_night(trip), facts(trip)).changes
     assert waiting == publish_now(trip).changes
     assert waiting[0] == "Meet: The mill, before: The chapel."
-    assert "Clothing and battery reads otherwise." in waiting
+    assert "Clothing and battery: who leads wrote into it." in waiting
     assert not any("Targets" in sentence for sentence in waiting)
 
 

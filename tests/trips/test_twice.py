@@ -141,6 +141,7 @@ PRESSES = [
         to=lambda cast: {"night_id": cast.trip_night.pk, "part": "way"},
     ),
     button("trip_night_brief_publish", said(expects="1")),
+    button("trip_night_brief_decide", said(decision="go", seen="", publishes="on")),
     button("trip_calendar", said(calendar="make")),
     button("place_calendar", said(calendar="make"), to=mine),
     Press("trip_night_log", said(log_note="Clear from ten"), at=OUT),

@@ -98,11 +98,11 @@ def test_the_page_says_what_a_new_version_would_say_otherwise(
     led: Client, night: TripNight
 ) -> None:
     led.post(at(night, "_publish"), {"expects": "1"})
-    assert "would say otherwise" not in led.get(at(night)).content.decode()
+    assert "Nothing: version 1 says all of it." in led.get(at(night)).content.decode()
     TripNight.objects.filter(pk=night.pk).update(meeting_point="The mill")
     page = led.get(at(night)).content.decode()
-    assert "would say otherwise" in page
-    assert "The mill" in page
+    assert "Nothing: version 1" not in page
+    assert "Meet: The mill, before: The chapel." in page
 
 
 def test_a_cancelled_trip_publishes_nothing_and_says_so(led: Client, night: TripNight) -> None:

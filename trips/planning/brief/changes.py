@@ -14,19 +14,21 @@ from trips.planning.brief.parts import PARTS
 DRAWN = ("strip", "picture", "skies")
 # What a list of changes says in both versions' words.
 SHORT = {
-    "meet": ("meet_clock", "meet_point", "leave_by"),
+    "meet": ("decision", "meet_clock", "meet_point", "leave_by"),
     "glance": ("dark", "moon", "coldest"),
 }
+# Whatever is longer is read in its part.
+LONGEST = 160
 
 
 def changes(before: Kept, after: Kept) -> list[str]:
-    """Give a sentence for each part that reads otherwise, in the order of the page."""
-    return [
-        sentence
-        for name in PARTS
-        if _said(name, before) != _said(name, after)
-        for sentence in _sentences(name, before, after)
-    ]
+    """Give what reads otherwise in sentences, in the order of the page."""
+    sentences = [*_of_place(before, after)]
+    for name in PARTS:
+        if _said(name, before) != _said(name, after):
+            sentences += list(_of_part(name, before, after)) or [_otherwise(name)]
+        sentences += _of_written(name, before, after)
+    return sentences
 
 
 def is_same(before: Kept, after: Kept) -> bool:
@@ -34,41 +36,107 @@ def is_same(before: Kept, after: Kept) -> bool:
     return bool(_plain(before) == _plain(after))
 
 
-def _sentences(name: str, before: Kept, after: Kept) -> Iterator[str]:
-    title = str(PARTS[name].title)
-    told = list(_in_short(name, before, after))
-    for was, now in told:
-        words = _("%(part)s: %(now)s, before: %(was)s.")
-        yield words % {"part": title, "now": now or "–", "was": was or "–"}
-    if not told:
-        yield _("%(part)s reads otherwise.") % {"part": title}
+def _of_place(before: Kept, after: Kept) -> Iterator[str]:
+    if before["trip"] != after["trip"]:
+        yield _both(_("Trip"), before["trip"], after["trip"])
+    was, now = (f"{one['spot']}, {one['site']}" for one in (before, after))
+    if was != now:
+        yield _both(_("Spot"), was, now)
 
 
-def _in_short(name: str, before: Kept, after: Kept) -> Iterator[tuple[str, str]]:
+def _of_part(name: str, before: Kept, after: Kept) -> Iterator[str]:
+    """Say what is other in what is computed; nothing where that takes too many words."""
+    if name == "targets":
+        return _of_targets(before, after)
+    if name == "help":
+        return _of_help(before, after)
+    if name in after["texts"]:
+        return _of_text(name, before["texts"].get(name, []), after["texts"][name])
+    return _in_short(name, before, after)
+
+
+def _in_short(name: str, before: Kept, after: Kept) -> Iterator[str]:
     for key in SHORT.get(name, ()):
         was, now = _words(before["glance"][key]), _words(after["glance"][key])
         if was != now:
-            yield was, now
+            title = _("Decision") if key == "decision" else _title(name)
+            yield _both(title, was, now)
+
+
+def _of_targets(before: Kept, after: Kept) -> Iterator[str]:
+    """Name all where one comes or goes; of those that stay, their hours and where they stand."""
+    was, now = ({one["name"]: one for one in facts["targets"]} for facts in (before, after))
+    if was.keys() != now.keys():
+        yield _both(_title("targets"), ", ".join(was), ", ".join(now))
+    for name in now:
+        for key in ("window", "direction"):
+            if name in was and was[name][key] != now[name][key]:
+                yield _both(name, was[name][key], now[name][key])
+
+
+def _of_help(before: Kept, after: Kept) -> Iterator[str]:
+    was, now = before["help"], after["help"]
+    if was["number"] != now["number"]:
+        yield _both(_("Emergency number"), was["number"], now["number"])
+    if was["position"] != now["position"]:
+        yield _both(_("Position to read out"), *(", ".join(one["position"]) for one in (was, now)))
+
+
+def _of_text(name: str, was: list[str], now: list[str]) -> Iterator[str]:
+    """Say which paragraphs came and went."""
+    gone, come = (" ".join(one for one in a if one not in b) for a, b in ((was, now), (now, was)))
+    if max(len(gone), len(come)) <= LONGEST:
+        yield _both(_title(name), gone, come)
+
+
+def _of_written(name: str, before: Kept, after: Kept) -> Iterator[str]:
+    was, now = (facts["written"].get(name) for facts in (before, after))
+    if was == now:
+        return
+    if was is None:
+        words = _("%(part)s: who leads wrote into it.")
+    elif now is None:
+        words = _("%(part)s: what who leads had written is gone.")
+    else:
+        words = _("%(part)s: who leads wrote something else.")
+    yield words % {"part": _title(name)}
+
+
+def _both(what: str, was: str, now: str) -> str:
+    """Say what is new and what it was, each without its full stop."""
+    words = _("%(part)s: %(now)s, before: %(was)s.")
+    now, was = (words.strip().removesuffix(".") or "–" for words in (now, was))
+    return words % {"part": what, "now": now, "was": was}
+
+
+def _otherwise(name: str) -> str:
+    return _("“%(part)s” reads otherwise.") % {"part": _title(name)}
+
+
+def _title(name: str) -> str:
+    return str(PARTS[name].title)
 
 
 def _words(value: Any) -> str:
-    return value["words"] if isinstance(value, dict) else str(value)
+    """Give an answer's words, or all sentences of a paragraph."""
+    if isinstance(value, dict):
+        return str(value["words"])
+    return " ".join(value) if isinstance(value, list) else str(value)
 
 
 def _said(name: str, facts: Kept) -> Any:
-    """Give all that a part says."""
-    written = facts["written"].get(name)
+    """Give all that is computed of a part."""
     if name in facts["texts"]:
-        return facts["texts"][name], written
+        return facts["texts"][name]
     glance = facts["glance"]
     own = {
-        "meet": [glance[key] for key in ("decision", *SHORT["meet"])],
+        "meet": [glance[key] for key in SHORT["meet"]],
         "glance": [glance[key] for key in SHORT["glance"]],
         "targets": [facts["targets"], facts["not_tonight"]],
         "night": facts["rows"],
         "sky": [[sky["clock"], sky["hold"], sky["pointers"]] for sky in facts["skies"]],
     }
-    return _plain(own.get(name, facts.get(name))), written
+    return _plain(own.get(name, facts.get(name)))
 
 
 def _plain(value: Any) -> Any:

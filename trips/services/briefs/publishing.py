@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import datetime
 
 from celery import current_app
@@ -22,6 +23,18 @@ PLANS_TASK = "trips.make_plans"
 PLANS_SECONDS = 60
 
 
+class NothingNewError(RefusedError):
+    """A new version would say the same as the last."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """What a version would say: computed before anything is locked."""
+
+    facts: Kept
+    parts: dict[str, str]
+
+
 def publish(
     night: TripNight, *, by: User, now: datetime, is_mailed: bool, expects: int | None = None
 ) -> Brief:
@@ -31,30 +44,41 @@ def publish(
     it is published once. Errors: `RefusedError` where nothing is other than before or
     the trip is cancelled, and those of `draft_of`.
     """
+    ready = ready_of(night, now=now)
+    with transaction.atomic():
+        return put(ready, night, by=by, now=now, is_mailed=is_mailed, expects=expects)
+
+
+def ready_of(night: TripNight, *, now: datetime) -> Ready:
+    """Compute what would be published. Errors: `RefusedError`, and those of `draft_of`."""
     if night.trip.status == Trip.Status.CANCELLED:
         raise RefusedError(_("This trip is cancelled: nothing is published of its nights."))
-    facts = facts_of(draft_of(night, now=now))
-    parts = parts_of(kept_of(facts))
-    with transaction.atomic():
-        TripNight.objects.select_for_update().get(pk=night.pk)
-        last = latest(night)
-        if last and expects is not None and last.number != expects - 1:
-            return last
-        _refuse_the_same(last, kept_of(facts))
-        brief = Brief.objects.create(
-            night=night,
-            number=last.number + 1 if last else 1,
-            published_at=now,
-            published_by=by,
-            facts=kept_of(facts),
-            parts=parts,
-            changes=changes(last.facts, kept_of(facts)) if last else [],
-            is_mailed=is_mailed,
-        )
-        note(
-            night.trip, "brief_published", at=now, by=by, date=f"{night.date}", number=brief.number
-        )
-        transaction.on_commit(_ask_for_plans)
+    facts = kept_of(facts_of(draft_of(night, now=now)))
+    return Ready(facts, parts_of(facts))
+
+
+def put(
+    ready: Ready, night: TripNight, *, by: User, now: datetime, is_mailed: bool,
+    expects: int | None = None,
+) -> Brief:  # fmt: skip
+    """Publish what is ready, inside the transaction of the deed that it belongs to."""
+    TripNight.objects.select_for_update().get(pk=night.pk)
+    last = latest(night)
+    if last and expects is not None and last.number != expects - 1:
+        return last
+    _refuse_the_same(last, ready.facts)
+    brief = Brief.objects.create(
+        night=night,
+        number=last.number + 1 if last else 1,
+        published_at=now,
+        published_by=by,
+        facts=ready.facts,
+        parts=ready.parts,
+        changes=changes(last.facts, ready.facts) if last else [],
+        is_mailed=is_mailed,
+    )
+    note(night.trip, "brief_published", at=now, by=by, date=f"{night.date}", number=brief.number)
+    transaction.on_commit(_ask_for_plans)
     return brief
 
 
@@ -70,13 +94,24 @@ def latest(night: TripNight) -> Brief | None:
     return found
 
 
-def what_would_change(night: TripNight, facts: Facts) -> list[str]:
-    """Say what a version published now would say otherwise; nothing where none was yet."""
-    last = latest(night)
-    return changes(last.facts, kept_of(facts)) if last else []
+@dataclass(frozen=True, slots=True)
+class News:
+    """What a version published now would say: `is_any` False, the same as the last; `changes` in
+    sentences, none where it would be the first."""
+
+    is_any: bool
+    changes: list[str]
+
+
+def news_of(night: TripNight, facts: Facts) -> News:
+    """Say what a version published now would say otherwise."""
+    last, kept = latest(night), kept_of(facts)
+    if last is None:
+        return News(is_any=True, changes=[])
+    return News(is_any=not is_same(last.facts, kept), changes=changes(last.facts, kept))
 
 
 def _refuse_the_same(last: Brief | None, facts: Kept) -> None:
     if last and is_same(last.facts, facts):
         words = _("Nothing is other than in version %(number)d: there is nothing to publish.")
-        raise RefusedError(words % {"number": last.number})
+        raise NothingNewError(words % {"number": last.number})
