@@ -145,8 +145,8 @@ def test_a_later_version_says_what_is_other_and_the_older_letter_is_dropped(
     assert post() == 1
     sent = parsed(mail.outbox[0])
     assert "version 2" in sent["Subject"]
-    assert "- Meet: The mill, before: The chapel." in body(sent, "plain")
-    assert "Meet: The mill, before: The chapel." in body(sent, "html")
+    assert "- Meet: The mill. Before: The chapel." in body(sent, "plain")
+    assert "Meet: The mill. Before: The chapel." in body(sent, "html")
 
 
 def test_a_letter_that_waits_tells_a_newer_version_that_was_not_to_be_mailed(
@@ -156,7 +156,7 @@ def test_a_letter_that_waits_tells_a_newer_version_that_was_not_to_be_mailed(
     TripNight.objects.update(meeting_point="The mill")
     publish_now(trip)
     assert post() == 1
-    assert "The mill, before: The chapel" in body(parsed(mail.outbox[0]), "plain")
+    assert "The mill. Before: The chapel" in body(parsed(mail.outbox[0]), "plain")
 
 
 @pytest.mark.parametrize("why", ["given back", "cancelled", "over"])

@@ -53,7 +53,7 @@ def test_what_is_other_is_listed_in_both_versions_words(trip: Trip) -> None:
     BriefNote.objects.create(night=the_night(trip), part="bring", text="A tent.", is_instead=False)
     waiting = news_of(the_night(trip), facts(trip)).changes
     assert waiting == publish_now(trip).changes
-    assert waiting[0] == "Meet: The mill, before: The chapel."
+    assert waiting[0] == "Meet: The mill. Before: The chapel."
     assert "Clothing and battery: who leads wrote into it." in waiting
     assert not any("Targets" in sentence for sentence in waiting)
 

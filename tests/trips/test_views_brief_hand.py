@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -9,11 +11,23 @@ import pytest
 from django.conf import settings
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
-from tests.trips.briefed import make_briefed, the_night
+from tests.trips.briefed import make_briefed, make_plans, the_night
 from tests.trips.joined import placed
 from tests.trips.qr_read import qr_read
-from trips.models import Brief, BriefNote, Membership, Site, Spot, Trip, TripNight
+from trips.models import (
+    Brief,
+    BriefNote,
+    Letter,
+    Membership,
+    Site,
+    Spot,
+    TargetEntry,
+    TargetList,
+    Trip,
+    TripNight,
+)
 from trips.services.links import token_of
 
 pytestmark = pytest.mark.django_db
@@ -94,15 +108,148 @@ def test_a_double_tap_publishes_once_and_mails_only_when_told(
     assert led.get(at(night, "_version", number=1)).status_code == 200
 
 
-def test_the_page_says_what_a_new_version_would_say_otherwise(
-    led: Client, night: TripNight
+def move_the_site() -> None:
+    Site.objects.update(latitude=41.9, longitude=-1.1)
+    Spot.objects.update(latitude=41.9, longitude=-1.1)
+
+
+def want_a_nebula_too() -> None:
+    TargetEntry.objects.create(
+        target_list=TargetList.objects.get(), target="deep-sky:NGC7000", name="North America",
+        weight=1.0, light="dark", field_degrees=5.0,
+    )  # fmt: skip
+
+
+def rewrite_the_meeting_point() -> None:
+    TripNight.objects.update(meeting_point="The mill")
+
+
+def write_a_note() -> None:
+    BriefNote.objects.create(night=TripNight.objects.earliest("date"), part="bring", text="A rope.")
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (move_the_site, "Position to read out: Wall, Hill, 41.9000° north"),
+        (
+            want_a_nebula_too,
+            "Targets, in order: Galactic core, North America. Before: Galactic core.",
+        ),
+        (rewrite_the_meeting_point, "Meet: The mill. Before: The chapel."),
+        (write_a_note, "Clothing and battery: who leads wrote into it."),
+    ],
+)
+def test_what_changed_after_publishing_is_said_and_nothing_where_nothing_did(
+    led: Client, night: TripNight, change: Callable[[], None], words: str
 ) -> None:
     led.post(at(night, "_publish"), {"expects": "1"})
-    assert "Nothing: version 1 says all of it." in led.get(at(night)).content.decode()
-    TripNight.objects.filter(pk=night.pk).update(meeting_point="The mill")
     page = led.get(at(night)).content.decode()
-    assert "Nothing: version 1" not in page
-    assert "Meet: The mill, before: The chapel." in page
+    assert "Nothing: version 1 says all of it." in page
+    assert "Publish version 2" not in page
+    change()
+    page = led.get(at(night)).content.decode()
+    assert words in page
+    assert "Publish version 2" in page
+
+
+def decide(led: Client, night: TripNight, decision: str, **typed: str) -> str:
+    data = {"decision": decision, "seen": "", "publishes": "on"} | typed
+    answer = led.post(at(night, "_decide"), data, follow=True)
+    assert answer.redirect_chain[-1][0] == at(night)
+    return answer.content.decode()
+
+
+def test_one_press_decides_and_publishes_and_the_page_says_what_was_done(
+    led: Client, night: TripNight
+) -> None:
+    placed(night.trip)
+    page = decide(led, night, "go")
+    assert "1 person with a place is mailed at once. Version 1 is published and says so." in page
+    assert "We go." in page
+    assert Brief.objects.get().facts["glance"]["state"] == "go"
+
+
+def test_without_the_tick_it_is_decided_alone(led: Client, night: TripNight) -> None:
+    typed = {"decision": "no_go", "seen": ""}
+    page = led.post(at(night, "_decide"), typed, follow=True).content.decode()
+    assert "No brief is published: the mail is all that people have." in page
+    assert not Brief.objects.exists()
+    assert the_night(night.trip).decision == "no_go"
+
+
+@pytest.mark.parametrize("wrong", ["", "second", "perhaps", "go\0"])
+def test_a_refusal_is_said_on_the_page_and_leaves_nothing(
+    led: Client, night: TripNight, wrong: str
+) -> None:
+    TripNight.objects.update(closed_at=night.meeting_at)
+    page = decide(led, night, wrong)
+    assert 'class="said"' in page
+    assert the_night(night.trip).decision == ""
+    assert not Brief.objects.exists()
+
+
+def test_a_night_that_is_over_offers_no_decision_and_no_mail(
+    led: Client, night: TripNight, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert "We do not go" in led.get(at(night)).content.decode()
+    monkeypatch.setattr(timezone, "now", lambda: night.ends_at)
+    led.force_login(night.trip.instructors.get().user)
+    page = led.get(at(night)).content.decode()
+    assert "This night is over" in page
+    assert "We do not go" not in page
+    assert 'name="is_mailed"' not in page
+    assert "This night is over" in decide(led, night, "go")
+
+
+def test_where_people_have_a_place_the_page_asks_how_far_plans_are_until_they_are_made(
+    led: Client, night: TripNight
+) -> None:
+    placed(night.trip)
+    led.post(at(night, "_publish"), {"expects": "1", "is_mailed": "on"})
+    reached = at(night, "_reached")
+    assert "hx-get" in led.get(reached).content.decode()
+    make_plans()
+    page = led.get(reached).content.decode()
+    assert "Personal plans: 1 of 1 made. 0 letters have gone, 1 waits." in " ".join(page.split())
+    Letter.objects.update(state="failed", attempts=4, error="<b>no such box</b>")
+    page = led.get(reached).content.decode()
+    assert "hx-get" not in page
+    assert "refused 4 times, and given up" in page
+    assert "&lt;b&gt;no such box&lt;/b&gt;" in page
+
+
+def test_a_saved_part_says_so_where_it_stands_and_the_others_do_not(
+    led: Client, night: TripNight
+) -> None:
+    answer = led.post(at(night, "_part", part="focus"), {"version": 0, "text": "Look."})
+    assert answer.headers["Location"].endswith("?saved=focus#hand-focus")
+    page = led.get(answer.headers["Location"]).content.decode()
+    assert page.count("Saved. People read it once it is published.") == 1
+    assert "Saved." not in led.get(at(night) + "?saved=<script>").content.decode()
+
+
+def test_a_refused_part_is_swapped_in_by_script_and_is_an_error_to_everybody_else(
+    led: Client, night: TripNight
+) -> None:
+    typed = {"version": "abc", "text": "mine", "is_instead": "on"}
+    by_script = led.post(at(night, "_part", part="help"), typed, headers={"HX-Request": "true"})
+    assert by_script.status_code == 200
+    assert "mine</textarea>" in by_script.content.decode()
+    assert led.post(at(night, "_part", part="help"), typed).status_code == 422
+
+
+def test_what_is_written_instead_leaves_the_computed_to_be_looked_at(
+    led: Client, night: TripNight
+) -> None:
+    def ids() -> list[str]:
+        page = led.get(at(night)).content.decode()
+        return re.findall(r' id="([^"]+)"', page)
+
+    assert "computed-focus" not in ids()
+    write(led, night, "focus", text="Ask me.", is_instead="on")
+    assert "computed-focus" in ids()
+    assert len(ids()) == len(set(ids()))
 
 
 def test_a_cancelled_trip_publishes_nothing_and_says_so(led: Client, night: TripNight) -> None:

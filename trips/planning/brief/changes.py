@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import PARTS
@@ -22,13 +23,16 @@ LONGEST = 160
 
 
 def changes(before: Kept, after: Kept) -> list[str]:
-    """Give what reads otherwise in sentences, in the order of the page."""
-    sentences = [*_of_place(before, after)]
+    """Give what reads otherwise in sentences, in the order of the page; at the end the parts where
+    that takes too many words."""
+    sentences, others = [*_of_place(before, after)], []
     for name in PARTS:
         if _said(name, before) != _said(name, after):
-            sentences += list(_of_part(name, before, after)) or [_otherwise(name)]
+            told = list(_of_part(name, before, after))
+            sentences += told
+            others += [] if told else [_title(name)]
         sentences += _of_written(name, before, after)
-    return sentences
+    return [*sentences, *_otherwise(others)]
 
 
 def is_same(before: Kept, after: Kept) -> bool:
@@ -104,13 +108,19 @@ def _of_written(name: str, before: Kept, after: Kept) -> Iterator[str]:
 
 def _both(what: str, was: str, now: str) -> str:
     """Say what is new and what it was, each without its full stop."""
-    words = _("%(part)s: %(now)s, before: %(was)s.")
+    words = _("%(part)s: %(now)s. Before: %(was)s.")
     now, was = (words.strip().removesuffix(".") or "–" for words in (now, was))
     return words % {"part": what, "now": now, "was": was}
 
 
-def _otherwise(name: str) -> str:
-    return _("“%(part)s” reads otherwise.") % {"part": _title(name)}
+def _otherwise(titles: list[str]) -> Iterator[str]:
+    if titles:
+        words = ngettext(
+            "This part reads otherwise: %(parts)s.",
+            "These parts read otherwise: %(parts)s.",
+            len(titles),
+        )
+        yield words % {"parts": "; ".join(titles)}
 
 
 def _title(name: str) -> str:
