@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 MOST_BYTES = 150_000
 COLOURS = (256, 192, 128, 96, 64, 48, 32)
 ROOM_BELOW_PX = 24
+# The one without a window draws the same pages with a third less work.
+PROGRAMS = ("chromium-headless-shell", "chromium")
 
 
 class NoCameraError(Exception):
@@ -43,10 +45,15 @@ def find_camera() -> str:
         if importlib.util.find_spec(package) is None:
             words = _("“%(package)s” is not installed: pip install -e '.[dev]' brings it.")
             raise NoCameraError(words % {"package": package})
-    program = shutil.which("chromium")
+    program = chromium()
     if program is None:
         raise NoCameraError(_("There is no Chromium here. On Debian: apt-get install chromium"))
     return program
+
+
+def chromium() -> str | None:
+    """Give the path of the first Chromium that there is."""
+    return next(filter(None, map(shutil.which, PROGRAMS)), None)
 
 
 def take(program: str, sign_in: str, sights: list[Sight], folder: Path) -> list[Path]:

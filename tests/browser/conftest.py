@@ -12,7 +12,6 @@ browser's event loop makes Django refuse its rows in this process, so these test
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -20,6 +19,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser
 
+from demo import photographing
 from tests.browser.pictures import Album
 from tests.browser.seeing import Visit, Windows
 from tests.browser.serving import Served, serve_club
@@ -48,7 +48,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 @pytest.fixture(scope="session")
 def chromium() -> str:
     """Give the program, or skip: .ci/run installs it and lets nothing skip."""
-    program = shutil.which("chromium")
+    program = photographing.chromium()
     if program is None:
         pytest.skip("there is no `chromium` on this machine (Debian: apt-get install chromium)")
     return program

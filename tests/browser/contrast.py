@@ -30,11 +30,10 @@ FILE_BUTTONS = """() => [...document.querySelectorAll("input[type=file]")]
 
 def faint_words(page: Page, pixels: Pixels) -> list[str]:
     """Give the words that stand out too little from the commonest colour behind them."""
-    light = luminance(pixels)
     wrong = []
     for words, left, top, right, bottom in page.evaluate(DRAWN_WORDS) + page.evaluate(FILE_BUTTONS):
-        box = light[int(top) : int(bottom) + 1, int(left) : int(right) + 1]
-        if box.size and (found := _contrast(box)) < LEAST:
+        box = pixels[int(top) : int(bottom) + 1, int(left) : int(right) + 1]
+        if box.size and (found := _contrast(luminance(box))) < LEAST:
             wrong.append(f"contrast {found:.2f}: “{words.strip()[:30]}”")
     return wrong
 
