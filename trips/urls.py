@@ -183,6 +183,11 @@ urlpatterns = [
     path("trips/<int:trip_id>/step/", trip_steps.trip_step, name="trip_step"),
     path("trips/<int:trip_id>/history/", trip_steps.trip_history, name="trip_history"),
     path("trips/<int:trip_id>/invitation/", trip_steps.trip_invitation, name="trip_invitation"),
+    path(
+        "trips/<int:trip_id>/invitation/paper/",
+        trip_steps.trip_invitation_paper,
+        name="trip_invitation_paper",
+    ),
     path("trips/<int:trip_id>/instructors/", trip_steps.trip_instructors, name="trip_instructors"),
     path(
         "trips/<int:trip_id>/instructors/<int:instructor_id>/off/",

@@ -124,6 +124,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("POST", "trip_step"): LEADERS_DO,
     ("GET", "trip_invitation"): NO_SUCH_METHOD,
     ("POST", "trip_invitation"): LEADERS_DO,
+    ("GET", "trip_invitation_paper"): LEADERS,
     ("GET", "trip_instructors"): LEADERS,
     ("POST", "trip_instructors"): LEADERS_DO,
     ("GET", "trip_instructor_off"): NO_SUCH_METHOD,

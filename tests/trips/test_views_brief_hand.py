@@ -27,6 +27,7 @@ from trips.models import (
     TargetList,
     Trip,
     TripNight,
+    User,
 )
 from trips.services.links import token_of
 
@@ -51,6 +52,12 @@ def led(night: TripNight) -> Client:
 
 def at(night: TripNight, what: str = "", **more: Any) -> str:
     return reverse(f"trip_night_brief{what}", kwargs={"night_id": night.pk, **more})
+
+
+def section(page: str, named: str) -> str:
+    """Give one section of a page."""
+    (found,) = re.findall(rf'<section[^>]*aria-labelledby="{named}".*?</section>', page, re.S)
+    return str(found)
 
 
 def write(led: Client, night: TripNight, part: str, **typed: Any) -> Any:
@@ -211,7 +218,7 @@ def test_where_people_have_a_place_the_page_asks_how_far_plans_are_until_they_ar
     assert "hx-get" in led.get(reached).content.decode()
     make_plans()
     page = led.get(reached).content.decode()
-    assert "Personal plans: 1 of 1 made. 0 letters have gone, 1 waits." in " ".join(page.split())
+    assert "Personal plans: 1 of 1 made. Letters: 0 gone, 1 waiting." in " ".join(page.split())
     Letter.objects.update(state="failed", attempts=4, error="<b>no such box</b>")
     page = led.get(reached).content.decode()
     assert "hx-get" not in page
@@ -275,9 +282,34 @@ def test_the_invitation_is_a_square_for_phones_on_the_board_and_a_place_is_on_it
     page = Client().get(mine).content.decode()
     assert qr_read(page) == f"{settings.FIELDNIGHTS_ADDRESS}{mine}"
     board = led.get(reverse("trip_detail", args=[night.trip_id])).content.decode()
-    invitation = qr_read(board)
+    invitation = qr_read(section(board, "invitation"))
     assert Client().get(urlsplit(invitation).path).status_code == 200
     assert "/j/" in invitation
+
+
+def test_the_invitation_on_paper_is_the_same_square_over_its_address_in_words(
+    led: Client, night: TripNight
+) -> None:
+    paper = reverse("trip_invitation_paper", args=[night.trip_id])
+    page = led.get(paper).content.decode()
+    invitation = qr_read(page)
+    assert f'<bdi dir="ltr">{invitation}</bdi>' in page
+    assert "Saturday 5 to Sunday 6 June 2027" in page
+    Trip.objects.update(status=Trip.Status.CANCELLED)
+    assert led.get(paper).status_code == 404
+
+
+def test_ones_own_head_count_is_a_square_and_nobody_elses_is(led: Client, night: TripNight) -> None:
+    board = led.get(reverse("trip_detail", args=[night.trip_id])).content.decode()
+    own = night.trip.instructors.get()
+    assert qr_read(section(board, "counts")).endswith(reverse("head_count", args=[token_of(own)]))
+    colleague = User.objects.create_user("colleague@meadow.example")
+    Membership.objects.create(
+        organisation=night.trip.organisation, user=colleague, role=Membership.Role.INSTRUCTOR
+    )
+    led.force_login(colleague)
+    board = led.get(reverse("trip_detail", args=[night.trip_id])).content.decode()
+    assert 'class="qr"' not in section(board, "counts")
 
 
 def test_a_polar_day_is_a_brief_without_targets_and_no_broken_page(

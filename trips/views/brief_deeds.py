@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from trips.almanac.wording import SkyError, sentence
-from trips.models import TripNight
+from trips.models import Brief, TripNight
 from trips.planning.brief.parts import PARTS
 from trips.services.briefs.deciding import decide_and_publish, decided_words
 from trips.services.briefs.notes import save_note
@@ -67,8 +67,7 @@ def trip_night_brief_publish(request: HttpRequest, night_id: int) -> HttpRespons
     except SkyError as error:
         messages.warning(request, sentence(error))
     else:
-        words = _("Version %(number)d is published.")
-        messages.success(request, words % {"number": brief.number})
+        messages.success(request, _published(brief))
     return redirect("trip_night_brief", night.pk)
 
 
@@ -91,6 +90,13 @@ def trip_night_brief_decide(request: HttpRequest, night_id: int) -> HttpResponse
     else:
         messages.success(request, decided_words(done))
     return redirect("trip_night_brief", night.pk)
+
+
+def _published(brief: Brief) -> str:
+    words = _("Version %(number)d is published. People read it on their page; nobody is mailed.")
+    if brief.is_mailed:
+        words = _("Version %(number)d is published. Everybody with a place is mailed.")
+    return words % {"number": brief.number}
 
 
 def _led(request: HttpRequest, night_id: int) -> TripNight:

@@ -12,6 +12,7 @@ from trips.models import TripInstructor, TripNight
 from trips.planning.head_count import Mark, standing
 from trips.services import links
 from trips.services.head_counts import EXPECTED, marks_of
+from trips.services.letter_kinds.written import address
 from trips.views.board import Board
 
 
@@ -43,6 +44,7 @@ def count_part(board: Board) -> dict[str, Any]:
     return {
         "counts": [_count(night, marks[night.pk], keys) for night in board.nights],
         "own_count_link": reverse("head_count", args=[links.token_of(own)]) if own else "",
+        "own_count_address": address("head_count", links.token_of(own)) if own else "",
         "own_instructor": own,
         "count_links": _others(board, own),
     }

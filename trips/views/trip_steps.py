@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -15,6 +15,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from trips.models import Trip, TripInstructor
 from trips.planning.trip_steps import OVER
+from trips.services.letter_kinds.written import address
+from trips.services.links import invitation_of
 from trips.services.places import zone_of_trip
 from trips.services.refusals import RefusedError
 from trips.services.step_needs import Standing, needs
@@ -26,6 +28,7 @@ from trips.services.trip_instructors import (
     take_off,
 )
 from trips.services.trips import renew_invitation, step
+from trips.templatetags.runs import whole_evenings
 from trips.views.members import member, require_leader, trip_of
 
 DONE = {
@@ -90,6 +93,23 @@ def trip_invitation(request: HttpRequest, trip_id: int) -> HttpResponse:
     renew_invitation(trip, by=member(request), now=timezone.now())
     messages.success(request, _("The old invitation opens nothing any more; here is a new one."))
     return redirect("trip_detail", trip.pk)
+
+
+@require_safe
+@login_required
+def trip_invitation_paper(request: HttpRequest, trip_id: int) -> HttpResponse:
+    """The invitation as a sheet to be hung up, as long as there is something to ask for."""
+    trip = trip_of(request, trip_id)
+    require_leader(request, trip)
+    if trip.status in OVER:
+        raise Http404
+    evenings = list(trip.nights.values_list("date", flat=True))
+    context = {
+        "trip": trip,
+        "invitation": address("invitation", invitation_of(trip)),
+        "evenings": whole_evenings(evenings[0], evenings[-1]) if evenings else "",
+    }
+    return render(request, "trips/trip_invitation_paper.html", context)
 
 
 @require_safe

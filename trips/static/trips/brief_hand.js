@@ -17,10 +17,11 @@
     xhr.status === 200 && xhr.responseText.includes('class="hand"');
 
   document.addEventListener("htmx:beforeSwap", (event) => {
-    const { elt, xhr } = event.detail;
-    if (elt.id === "reached" || isOurs(xhr)) return;
+    const { requestConfig, xhr } = event.detail;
+    const { elt } = requestConfig;
+    if (!elt.matches("form") || isOurs(xhr)) return;
     event.preventDefault();
-    if (elt.matches("form")) elt.submit();
+    elt.submit();
   });
 
   document.addEventListener("htmx:sendError", ({ detail }) => {
