@@ -52,8 +52,16 @@ def written(words: str) -> Change:
             ],
         ),
         (
-            lambda facts: replace(facts, spot="The old fold"),
-            ["Spot: The old fold, Broom Hill. Before: Behind the hut, Broom Hill."],
+            lambda facts: replace(
+                with_text("focus", "Otherwise.")(facts),
+                spot="The old fold",
+                glance=replace(facts.glance, leave_by="19:10"),
+            ),
+            [
+                "Spot: The old fold, Broom Hill. Before: Behind the hut, Broom Hill.",
+                "Leave by: 19:10. Before: 19:30.",
+                "All else is told for the new spot.",
+            ],
         ),
         (
             lambda facts: replace(facts, targets=facts.targets[:1]),

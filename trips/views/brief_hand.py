@@ -91,12 +91,18 @@ def trip_night_brief_reached(request: HttpRequest, night_id: int) -> HttpRespons
 @require_safe
 @login_required
 def trip_night_brief_version(request: HttpRequest, night_id: int, number: int) -> HttpResponse:
-    """An old version as it was read: nothing of it is computed again."""
+    """A version as it was read: nothing of it is computed again."""
     night = night_in_hand(request, night_id)
-    brief = get_object_or_404(Brief, night=night, number=number)
-    shown = [_safe(brief.parts.get(name, "")) for name in PARTS]
-    context = {"night": night, "trip": night.trip, "brief": brief, "parts": shown,
-               "zone": str(night.spot.site.zone)}  # fmt: skip
+    briefs = Brief.objects.select_related("published_by")
+    brief = get_object_or_404(briefs, night=night, number=number)
+    context = {
+        "night": night,
+        "trip": night.trip,
+        "zone": str(night.spot.site.zone),
+        "brief": brief,
+        "parts": [_safe(brief.parts.get(name, "")) for name in PARTS],
+        "newest": night.briefs.values_list("number", flat=True)[0],
+    }
     return render(request, "trips/trip_night_brief_version.html", context)
 
 
@@ -197,8 +203,8 @@ def _how(note: BriefNote | None, *, is_computed: bool) -> Promise:
 
 def _apart(html: str, name: str) -> str:
     """Give it ids of its own: what people read has the others."""
-    own = html.replace(f'id="{name}"', f'id="computed-{name}"')
-    return own.replace(f'"part-{name}"', f'"computed-part-{name}"')
+    own = html.replace(f' id="{name}" aria-labelledby="part-{name}"', f' id="computed-{name}"')
+    return own.replace(f' id="part-{name}"', "")
 
 
 def _mended(lacks: list[Lack], draft: Draft) -> Iterator[tuple[str, str]]:

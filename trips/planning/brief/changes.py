@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import PARTS
@@ -18,6 +18,17 @@ SHORT = {
     "meet": ("decision", "meet_clock", "meet_point", "leave_by"),
     "glance": ("dark", "moon", "coldest"),
 }
+CALLED = {
+    "decision": gettext_lazy("Decision"),
+    "meet_clock": gettext_lazy("Meet"),
+    "meet_point": gettext_lazy("Meet"),
+    "leave_by": gettext_lazy("Leave by"),
+    "dark": gettext_lazy("Dark"),
+    "moon": gettext_lazy("Moon"),
+    "coldest": gettext_lazy("Coldest"),
+}
+# Of another spot all is other: only this is told by itself.
+OF_ANOTHER_SPOT = ("meet", "help")
 # Whatever is longer is read in its part.
 LONGEST = 160
 
@@ -26,12 +37,16 @@ def changes(before: Kept, after: Kept) -> list[str]:
     """Give what reads otherwise in sentences, in the order of the page; at the end the parts where
     that takes too many words."""
     sentences, others = [*_of_place(before, after)], []
+    is_moved = _spot(before) != _spot(after)
     for name in PARTS:
-        if _said(name, before) != _said(name, after):
+        is_told = not is_moved or name in OF_ANOTHER_SPOT
+        if is_told and _said(name, before) != _said(name, after):
             told = list(_of_part(name, before, after))
             sentences += told
             others += [] if told else [_title(name)]
         sentences += _of_written(name, before, after)
+    if is_moved:
+        sentences.append(_("All else is told for the new spot."))
     return [*sentences, *_otherwise(others)]
 
 
@@ -43,9 +58,12 @@ def is_same(before: Kept, after: Kept) -> bool:
 def _of_place(before: Kept, after: Kept) -> Iterator[str]:
     if before["trip"] != after["trip"]:
         yield _both(_("Trip"), before["trip"], after["trip"])
-    was, now = (f"{one['spot']}, {one['site']}" for one in (before, after))
-    if was != now:
-        yield _both(_("Spot"), was, now)
+    if _spot(before) != _spot(after):
+        yield _both(_("Spot"), _spot(before), _spot(after))
+
+
+def _spot(facts: Kept) -> str:
+    return f"{facts['spot']}, {facts['site']}"
 
 
 def _of_part(name: str, before: Kept, after: Kept) -> Iterator[str]:
@@ -63,8 +81,7 @@ def _in_short(name: str, before: Kept, after: Kept) -> Iterator[str]:
     for key in SHORT.get(name, ()):
         was, now = _words(before["glance"][key]), _words(after["glance"][key])
         if was != now:
-            title = _("Decision") if key == "decision" else _title(name)
-            yield _both(title, was, now)
+            yield _both(str(CALLED[key]), was, now)
 
 
 def _of_targets(before: Kept, after: Kept) -> Iterator[str]:
