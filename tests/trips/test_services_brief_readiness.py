@@ -87,6 +87,9 @@ def test_the_usual_cold_of_the_month_is_no_forecast(trip: Trip) -> None:
     )  # fmt: skip
 
 
-def test_a_night_that_is_over_says_so_first_and_one_under_way_does_not(trip: Trip) -> None:
+def test_a_night_that_is_over_says_only_that_and_one_under_way_does_not(trip: Trip) -> None:
     assert lacks(trip, MEETING + timedelta(hours=5)) == []
-    assert lacks(trip, MEETING + timedelta(hours=6))[0][0] == "night"
+    TripNight.objects.update(meeting_point="")
+    [(where, words)] = lacks(trip, MEETING + timedelta(hours=6))
+    assert where == "night"
+    assert "This night is over" in words

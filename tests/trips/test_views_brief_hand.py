@@ -30,6 +30,8 @@ from trips.models import (
     User,
 )
 from trips.services.links import token_of
+from trips.services.refusals import RefusedError
+from trips.views import brief_hand
 
 pytestmark = pytest.mark.django_db
 
@@ -194,6 +196,35 @@ def test_a_refusal_is_said_on_the_page_and_leaves_nothing(
     assert 'class="said"' in page
     assert the_night(night.trip).decision == ""
     assert not Brief.objects.exists()
+
+
+def test_where_no_brief_can_be_computed_the_page_says_why_and_still_decides(
+    led: Client, night: TripNight, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object, **__: object) -> None:
+        raise RefusedError("The clocks left this date out.")
+
+    monkeypatch.setattr(brief_hand, "draft_of", fails)
+    answer = led.get(at(night))
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "The clocks left this date out." in page
+    assert "it is decided alone" in page
+    assert 'name="publishes"' not in page
+
+
+def test_a_colleague_reads_all_of_it_and_is_offered_no_deed(led: Client, night: TripNight) -> None:
+    write(led, night, "focus", text="Ask me.")
+    colleague = User.objects.create_user("colleague@meadow.example")
+    Membership.objects.create(
+        organisation=night.trip.organisation, user=colleague, role=Membership.Role.INSTRUCTOR
+    )
+    led.force_login(colleague)
+    page = led.get(at(night)).content.decode()
+    assert "Ask me." in page
+    assert "What is lacking" in page
+    for offered in ("<textarea", "Publish version", "We do not go", "Mend it"):
+        assert offered not in page
 
 
 def test_a_night_that_is_over_offers_no_decision_and_no_mail(

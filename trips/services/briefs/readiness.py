@@ -26,22 +26,19 @@ class Lack:
 
 
 def lacks_of(draft: Draft, facts: Facts) -> list[Lack]:
-    """Say what is missing, the gravest first. Two queries, one more on a coast."""
+    """Say what is missing, the gravest first; of a night that is over, that alone. One query, one
+    more on a coast."""
     night = draft.night
+    if night.ends_at <= draft.now:
+        words = _("This night is over: nobody is mailed, and no personal plan is made any more.")
+        return [Lack(words, "night")]
     return [
-        *_of_time(draft),
         *_of_decision(night),
         *_of_place(facts),
         *_of_people(night),
         *_of_sky(draft, facts),
         *_of_cold(draft),
     ]
-
-
-def _of_time(draft: Draft) -> Iterator[Lack]:
-    if draft.night.ends_at <= draft.now:
-        words = _("This night is over: nobody is mailed, and no personal plan is made any more.")
-        yield Lack(words, "night")
 
 
 def _of_decision(night: TripNight) -> Iterator[Lack]:
