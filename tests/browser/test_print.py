@@ -11,14 +11,19 @@ from tests.browser.asking import measure
 from tests.browser.pictures import Album
 from tests.browser.seeing import Visit
 
-PRINTED = ["season", "calendar", "compare", "night", "night-polar"]
+PRINTED = [
+    "season", "calendar", "compare", "night", "night-polar", "trip-night-brief", "trip-invitation",
+]  # fmt: skip
 # Width between margins of 10 mm in CSS pixels (1/96 inch), upright and on its side.
 SHEETS = {"A4": (718, 1047), "Letter": (740, 980)}
 # A browser's own margins; the style of a page may name others.
 MARGINS: PdfMargins = {"top": "10mm", "right": "10mm", "bottom": "10mm", "left": "10mm"}
 # Browsers print what is a little too wide a little smaller; beyond that it is cut or tiny.
 A_LITTLE_WIDER = 1.03
-MOST_SHEETS = {"season": 5, "calendar": 3, "compare": 1, "night": 1, "night-polar": 1}
+MOST_SHEETS = {
+    "season": 5, "calendar": 3, "compare": 1, "night": 1, "night-polar": 1,
+    "trip-night-brief": 7, "trip-invitation": 1,
+}  # fmt: skip
 NOT_ON_PAPER = "header.top, footer.foot, nav, form, button, .skip, .noprint"
 WIDER_THAN_PAPER = """sheet => [...document.querySelectorAll("main :is(table, svg, p, dl)")]
   .filter((element) => element.checkVisibility())
