@@ -81,7 +81,7 @@ def test_pressed_twice_it_is_done_once(trip: Trip) -> None:
 
 
 def test_decided_alone_nothing_is_published_and_that_is_said(trip: Trip) -> None:
-    assert "the mail is all that people have" in press(trip, "no_go", publishes=False)
+    assert "nobody can read one yet" in press(trip, "no_go", publishes=False)
     assert the_night(trip).decision == "no_go"
     assert not Brief.objects.exists()
     publish_now(trip)
@@ -105,6 +105,16 @@ def test_of_two_who_decide_at_once_the_second_is_told_and_undoes_nothing(trip: T
     assert Brief.objects.count() == 1
     press(trip, "go", seen="no_go")
     assert the_night(trip).decision == "go"
+
+
+def test_a_decision_is_taken_back_and_who_comes_is_told(trip: Trip) -> None:
+    placed(trip)
+    press(trip, "go")
+    said = press(trip, "", seen="go")
+    assert said.startswith("Taken back: it is open again whether we go. 1 person with a place is")
+    assert Brief.objects.get(number=2).facts["glance"]["state"] == ""
+    with pytest.raises(RefusedError, match="The decision was taken back while you looked"):
+        press(trip, "no_go", seen="go")
 
 
 def test_two_who_decide_the_same_at_once_are_one(trip: Trip) -> None:

@@ -182,7 +182,7 @@ def test_one_press_decides_and_publishes_and_the_page_says_what_was_done(
 def test_without_the_tick_it_is_decided_alone(led: Client, night: TripNight) -> None:
     typed = {"decision": "no_go", "seen": ""}
     page = led.post(at(night, "_decide"), typed, follow=True).content.decode()
-    assert "No brief is published: the mail is all that people have." in page
+    assert "No brief is published: nobody can read one yet." in page
     assert not Brief.objects.exists()
     assert the_night(night.trip).decision == "no_go"
 

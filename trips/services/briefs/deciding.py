@@ -16,6 +16,7 @@ from trips.models import Brief, Enrolment, Trip, TripNight, User
 from trips.services.briefs.publishing import NothingNewError, Ready, latest, put, ready_of
 from trips.services.go_no_go import decide
 from trips.services.letter_kinds.to_person import COMING
+from trips.services.letter_kinds.written import named
 from trips.services.refusals import RefusedError
 
 Decision = TripNight.Decision
@@ -82,8 +83,10 @@ def decider(night: TripNight) -> str:
 
 
 def _told(night: TripNight) -> str:
+    if night.decision == Decision.OPEN:
+        return _("Taken back: it is open again whether we go.")
     if night.decision == Decision.SECOND and night.second_spot:
-        return _("Decided: we go to %(spot)s.") % {"spot": night.second_spot.name}
+        return _("Decided: we go to %(spot)s.") % {"spot": named(night.second_spot.name)}
     return _("Decided: %(what)s") % {"what": decision_words(night)}
 
 
@@ -103,7 +106,7 @@ def _written_to(done: Decided) -> str:
 
 def _read(done: Decided) -> Iterator[str]:
     if done.brief is None:
-        yield _("No brief is published: the mail is all that people have.")
+        yield _("No brief is published: nobody can read one yet.")
         return
     number = {"number": done.brief.number}
     if done.is_published:
@@ -133,7 +136,7 @@ def _refuse_overtaken(before: TripNight, decision: str, seen: str | None) -> Non
         "once more."
     )
     at = clock(before.decided_at, before.spot.site.zone)
-    what = {"by": decider(before), "time": at, "what": decision_words(before)}
+    what = {"by": named(decider(before)), "time": at, "what": decision_words(before)}
     raise RefusedError(words % what)
 
 
