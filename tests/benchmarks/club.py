@@ -8,6 +8,8 @@ import shutil
 import tempfile
 from pathlib import Path
 
+from tests.trips.tables import lay_tables
+
 
 def open_club() -> None:
     """Start Django on an empty database in a folder that goes away with the process."""
@@ -18,6 +20,7 @@ def open_club() -> None:
 
     static = Path(folder) / "static"
     static.mkdir(mode=0o700)
+    lay_tables(Path(folder))
 
     import django  # noqa: PLC0415  # the folder must be named before the settings are read
     from django.core.management import call_command  # noqa: PLC0415

@@ -22,7 +22,8 @@ from tests.trips.services_at_hand import free_port
 from tests.trips.stage import ROOT, kill
 from trips.models import Organisation
 
-pytestmark = pytest.mark.kill
+# In one process: what ran once is looked at by several tests.
+pytestmark = [pytest.mark.kill, pytest.mark.xdist_group("demo")]
 
 PATIENCE_SECONDS = 120
 

@@ -20,6 +20,8 @@ from pathlib import Path
 
 import psutil
 
+from tests.trips.tables import NAME, lay_tables
+
 ROOT = Path(__file__).resolve().parents[2]
 FIRST, LAST = date(2027, 1, 1), date(2029, 12, 31)
 NIGHTS_A_SITE = (LAST - FIRST).days + 1
@@ -32,6 +34,11 @@ class Stage:
 
     folder: Path
     settings: dict[str, str]
+
+    def __post_init__(self) -> None:
+        """Have a SQLite database with tables from the start; another one is the test's affair."""
+        if "DATABASE_URL" not in self.settings and not (self.folder / NAME).exists():
+            lay_tables(self.folder)
 
     @property
     def environment(self) -> dict[str, str]:
