@@ -57,15 +57,28 @@ def test_each_is_asked_for_once_at_its_day(trip: Trip, ilse: Enrolment) -> None:
     assert kinds() == ["reminder_14", "reminder_3", "reminder_1"]
 
 
-def test_nights_that_are_moved_bring_no_second_one(trip: Trip, ilse: Enrolment) -> None:
-    by_the_hour(14, 2)
+def move(by: timedelta) -> None:
+    """Move every night, the last one first: two evenings of a trip are never the same."""
     for night in TripNight.objects.order_by("-date"):
         TripNight.objects.filter(pk=night.pk).update(
-            meeting_at=night.meeting_at + 20 * DAY, ends_at=night.ends_at + 20 * DAY
+            date=night.date + timedelta(days=by.days),
+            meeting_at=night.meeting_at + by,
+            ends_at=night.ends_at + by,
         )
-    for day in range(24):
-        remind(now=MEETING + (day - 4) * DAY)
+
+
+def test_another_hour_of_the_same_evening_brings_no_second_one(trip: Trip, ilse: Enrolment) -> None:
+    by_the_hour(14, 2)
+    move(HOUR)
+    by_the_hour(2, -2)
     assert kinds() == ["reminder_14", "reminder_3", "reminder_1"]
+
+
+def test_another_evening_brings_its_own(trip: Trip, ilse: Enrolment) -> None:
+    by_the_hour(14, 0.5)
+    move(4 * DAY)
+    by_the_hour(0.5, -5)
+    assert kinds() == ["reminder_14", "reminder_3", "reminder_1"] * 2
 
 
 def test_who_joins_two_days_before_gets_only_the_last_one(trip: Trip) -> None:

@@ -1,16 +1,21 @@
-"""Reminders are asked for by the hour: 14, 3 and 1 days before people first meet, each once."""
+"""Reminders are asked for by the hour: 14, 3 and 1 days before people first meet, each once.
+
+A first evening that was moved to another date is another one: what was said of the old one is no
+longer true.
+"""
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.db.models import Min, Q
 
-from trips.models import Enrolment, Trip, TripNight
+from trips.models import Enrolment, Letter, Trip, TripNight
 from trips.services.letter_kinds.reminders import DAYS, ENDS, LAST
 from trips.services.letter_kinds.to_person import COMING
 from trips.services.letters import queue
+from trips.services.night_times import first_night
 
 Status = Trip.Status
 RUNS = (Status.OPEN, Status.FULL, Status.CONFIRMED, Status.RUNNING)
@@ -22,19 +27,22 @@ def remind(*, now: datetime) -> int:
     trips = Trip.objects.filter(status__in=RUNS)
     begin = trips.annotate(first_meeting=Min("nights__meeting_at", filter=GOES))
     soon = begin.filter(first_meeting__gt=now, first_meeting__lte=now + _days(max(DAYS.values())))
-    return sum(_remind(trip, trip.first_meeting, now=now) for trip in soon)
+    nights = filter(None, map(first_night, soon))
+    return sum(_remind(night, now=now) for night in nights)
 
 
-def _remind(trip: Trip, first_meeting: datetime, *, now: datetime) -> int:
-    left = first_meeting - now
+def _remind(first: TripNight, *, now: datetime) -> int:
+    left = first.meeting_at - now
     kind = next(name for name, days in DAYS.items() if _days(ENDS[name]) < left <= _days(days))
-    due = first_meeting - _days(DAYS[kind])
-    return sum(_ask(kind, one, now=now) for one in _without(kind, trip) if _is_for(one, kind, due))
+    due = first.meeting_at - _days(DAYS[kind])
+    coming = (one for one in _without(kind, first) if _is_for(one, kind, due))
+    return sum(_ask(kind, one, first.date, now=now) for one in coming)
 
 
-def _without(kind: str, trip: Trip) -> list[Enrolment]:
-    coming = Enrolment.objects.filter(trip=trip, state__in=COMING)
-    return list(coming.exclude(letters__kind=kind).select_related("trip"))
+def _without(kind: str, first: TripNight) -> list[Enrolment]:
+    coming = Enrolment.objects.filter(trip=first.trip_id, state__in=COMING)
+    asked = Letter.objects.filter(trip=first.trip_id, kind=kind, key__endswith=f":{first.date}")
+    return list(coming.exclude(pk__in=asked.values("enrolment")).select_related("trip"))
 
 
 def _is_for(enrolment: Enrolment, kind: str, due: datetime) -> bool:
@@ -50,9 +58,9 @@ def _came_at(enrolment: Enrolment) -> datetime:
 
 
 @transaction.atomic
-def _ask(kind: str, enrolment: Enrolment, *, now: datetime) -> bool:
-    """The key is the person's place and the kind: a night that moves brings no second one."""
-    key = f"{kind}:{enrolment.uid}"
+def _ask(kind: str, enrolment: Enrolment, evening: date, *, now: datetime) -> bool:
+    """Another hour of the same evening is the same reminder."""
+    key = f"{kind}:{enrolment.uid}:{evening}"
     queue(kind, key=key, trip=enrolment.trip, enrolment=enrolment, due_at=now)
     return True
 
