@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
+from itertools import islice
 
 from django.db.models import QuerySet
 from django.urls import reverse
@@ -30,20 +31,31 @@ def publish_briefs(*, by: User, now: datetime) -> None:
 
 def tell_briefs(address: str) -> Iterator[str]:
     """Say where the last night's brief is: on two people's pages, and how to put it on paper."""
-    night = _nights().last()
-    if night is None or latest(night) is None:
+    night = published_night()
+    if night is None:
         return
     yield ""
     yield _("The brief of the night of %(date)s, as its people read it on a phone:") % {
         "date": night.date
     }
-    people = night.trip.enrolments.filter(state__in=READERS).select_related("person")
-    for one in people.order_by("place")[:READERS_TOLD]:
-        page = reverse("brief_read", args=[token_of(one), night.date])
-        yield f"  {one.person.name}: {address}{page}"
+    for name, page in islice(pages_of(night), READERS_TOLD):
+        yield f"  {name}: {address}{page}"
     yield _("The same on one sheet of paper:")
     named = f'--trip "{night.trip.name}" --night {night.date}'
     yield f"  manage.py brief {named} --format pdf --out brief.pdf"
+
+
+def published_night() -> TripNight | None:
+    """Give the last night that people can read of."""
+    night = _nights().last()
+    return None if night is None or latest(night) is None else night
+
+
+def pages_of(night: TripNight) -> Iterator[tuple[str, str]]:
+    """Give the name of each reader and where their own page of the night is."""
+    people = night.trip.enrolments.filter(state__in=READERS).select_related("person")
+    for one in people.order_by("place"):
+        yield one.person.name, reverse("brief_read", args=[token_of(one), night.date])
 
 
 def _nights() -> QuerySet[TripNight]:

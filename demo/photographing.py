@@ -9,6 +9,7 @@ import importlib.util
 import io
 import shutil
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -37,6 +38,7 @@ class Sight:
     look: str
     width: int  # CSS pixels
     down_to: str  # CSS selector
+    at: datetime | None = None  # what the page takes for now, where that decides what it shows
 
 
 def find_camera() -> str:
@@ -75,6 +77,8 @@ def _take(page: Page, sight: Sight, folder: Path) -> Path:
     origin = "/".join(page.url.split("/")[:3])
     page.context.add_cookies([{"name": "look", "value": sight.look, "url": origin}])
     page.set_viewport_size({"width": sight.width, "height": sight.width})
+    if sight.at is not None:
+        page.clock.set_fixed_time(sight.at)
     page.goto(origin + sight.address)
     last = page.locator(sight.down_to).filter(visible=True).first.bounding_box()
     if last is None:

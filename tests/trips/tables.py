@@ -23,6 +23,7 @@ def lay_tables(folder: Path) -> None:
     kept = Path(tempfile.gettempdir(), f"fieldnights-tables-{os.getuid()}-{_edition()}.sqlite3")
     if not kept.exists():
         _make(kept)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     shutil.copyfile(kept, folder / NAME)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date
+from collections.abc import Iterator
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from demo import children
+from demo.briefs import pages_of, publish_briefs, published_night
 from demo.links import make_link_token
 from demo.loading import load_club, organiser
 from demo.photographing import NoCameraError, Sight, find_camera, take
@@ -22,11 +24,13 @@ from trips.services import working
 FOLDER = Path(__file__).resolve().parents[2] / "pictures"
 FIRST_PORT = 8090
 SITE, EVENING = "Juniper Threshing Floor", date(2027, 7, 3)
+# After the people of a brief have met: what is now then stands first.
+AFTER_MEETING = timedelta(hours=4)
 
 
 class Command(BaseCommand):
     help = (
-        "Take the README's two pictures of the demo club, with Chromium and the development "
+        "Take the README's three pictures of the demo club, with Chromium and the development "
         "installation. Example: manage.py pictures --folder /tmp/pictures"
     )
 
@@ -56,6 +60,7 @@ def _whole_season() -> Season:
     season = load_club(now=timezone.now())
     for job in Job.objects.open().filter(site__in=season.sites.all()):
         working.run(job.uid, clock=timezone.now)
+    publish_briefs(by=organiser(), now=timezone.now())
     return season
 
 
@@ -66,4 +71,14 @@ def _sights(season: Season) -> list[Sight]:
     return [
         Sight("season", season_page, "paper", width=1280, down_to="figure.chart"),
         Sight("night", night_page, "night", width=390, down_to="main figure"),
+        *_brief(),
     ]
+
+
+def _brief() -> Iterator[Sight]:
+    """A person's own brief in the field; none once the demo's nights are over."""
+    night = published_night()
+    if night is not None:
+        _name, page = next(pages_of(night))
+        at = night.meeting_at + AFTER_MEETING
+        yield Sight("brief", page, "night", width=390, down_to="article.target .direction", at=at)
