@@ -11,6 +11,7 @@ from trips.views import (
     alignments,
     brief_deeds,
     brief_hand,
+    brief_paper,
     brief_read,
     calendar_feeds,
     calendars,
@@ -230,6 +231,11 @@ urlpatterns = [
     ),
     # The brief of a night, in its instructor's hand
     path("trip-nights/<int:night_id>/brief/", brief_hand.trip_night_brief, name="trip_night_brief"),
+    path(
+        "trip-nights/<int:night_id>/brief.pdf",
+        brief_paper.trip_night_brief_pdf,
+        name="trip_night_brief_pdf",
+    ),
     path(
         "trip-nights/<int:night_id>/brief/publish/",
         brief_deeds.trip_night_brief_publish,

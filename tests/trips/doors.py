@@ -148,6 +148,7 @@ MATRIX: dict[tuple[str, str], list[int]] = {
     ("GET", "trip_night_decide"): NO_SUCH_METHOD,
     ("POST", "trip_night_decide"): LEADERS_DO,
     ("GET", "trip_night_brief"): MEMBERS,
+    ("GET", "trip_night_brief_pdf"): MEMBERS,
     ("GET", "trip_night_brief_publish"): NO_SUCH_METHOD,
     ("POST", "trip_night_brief_publish"): LEADERS_DO,
     ("GET", "trip_night_brief_decide"): NO_SUCH_METHOD,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.trips.brief_sample import SAMPLE
-from trips.planning.brief.facts import Facts, Written, kept_of
+from trips.planning.brief.facts import Call, Facts, Written, kept_of
 from trips.planning.brief.parts import AT_HOME, PARTS
 from trips.services.briefs.as_text import as_text
 from trips.services.briefs.columns import WIDTH, columns
+from trips.services.briefs.without_reader import DRAFT
 
 
 def _text(facts: Facts) -> str:
@@ -61,6 +62,16 @@ def test_an_instructors_words_stand_instead_where_they_said_so() -> None:
 
 def test_a_terminal_is_not_steered_by_what_somebody_typed() -> None:
     assert "\x1b" not in _with("\x1b[2Jgone\x07", part="way")
+
+
+def test_a_name_from_right_to_left_is_set_apart_from_the_number_to_call() -> None:
+    help_ = replace(SAMPLE.help, calls=(Call("ليلى", "+34 600 000 000"),))
+    assert "\u2068ليلى\u2069, +34 600 000 000" in _text(replace(SAMPLE, help=help_))
+
+
+def test_a_draft_says_so_first_and_what_is_published_does_not() -> None:
+    assert as_text(kept_of(SAMPLE), is_draft=True).startswith(f"{DRAFT}\n")
+    assert str(DRAFT) not in _text(SAMPLE)
 
 
 def test_a_part_with_nothing_to_say_has_no_title() -> None:

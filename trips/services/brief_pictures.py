@@ -130,7 +130,8 @@ def as_png(drawing: str, *, width: int, look: str = "paper") -> bytes:
         svg_string=styled(drawing, look=look),
         width=width,
         background=colours(look)["--page"],
-        skip_system_fonts=True,
+        # Names of every script: what the shipped face lacks is drawn by a face of the system.
+        skip_system_fonts=False,
         font_files=list(FONTS),
         font_family=FAMILY,
         sans_serif_family=FAMILY,

@@ -13,7 +13,8 @@ from pathlib import Path
 
 STATIC = Path(__file__).resolve().parents[1] / "static"
 FONTS = tuple(
-    str(STATIC / "vendor/dejavu" / name) for name in ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
+    str(STATIC / "vendor/dejavu" / name)
+    for name in ("DejaVuSansCondensed.ttf", "DejaVuSansCondensed-Bold.ttf")
 )
 FAMILY = "DejaVu Sans"
 PRINT = "print"
@@ -42,7 +43,7 @@ def style(look: str) -> str:
     """Give the rules of the brief's pictures with the colours of a look written out."""
     values = colours(look)
     own = f'[data-look="{look}"] '
-    rules = [f".brief-picture{{font-family:'{FAMILY}'}}"]
+    rules = [f".brief-picture{{font-family:'{FAMILY}';font-stretch:semi-condensed}}"]
     for selectors, body in RULE.findall(_outside_at_rules(_read("brief_pictures.css"))):
         kept = [
             one.replace(own, "") for one in map(str.strip, selectors.split(","))

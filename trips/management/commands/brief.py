@@ -1,4 +1,4 @@
-"""Print a night's brief, as published or as it would be now."""
+"""Print a night's brief: as published, or as it would be published now."""
 
 from __future__ import annotations
 
@@ -16,15 +16,12 @@ from trips.almanac.wording import SkyError, sentence
 from trips.management.plain import PlainCommand, RefusalError, read_date
 from trips.management.season_options import add_organisation_option, nearest_first, written
 from trips.models import Enrolment, Trip, TripNight
-from trips.planning.brief.facts import kept_of
 from trips.services.briefs.as_pdf import as_pdf
 from trips.services.briefs.as_text import as_text
-from trips.services.briefs.drafts import draft_of, facts_of
 from trips.services.briefs.one_file import one_file
 from trips.services.briefs.plans import OF_A_NIGHT, READERS
-from trips.services.briefs.publishing import latest
 from trips.services.briefs.reading import Reading, read
-from trips.services.briefs.rendering import parts_of
+from trips.services.briefs.without_reader import as_drafted, as_published
 from trips.services.refusals import RefusedError
 
 FORMATS = ("text", "html", "pdf", "json")
@@ -32,7 +29,7 @@ STANDARD_OUTPUT = "-"
 
 
 class Command(PlainCommand):
-    help = "Print the brief of a trip's night: as published, else as it would be now."
+    help = "Print the brief of a trip's night, as it was published last."
     example = (
         'example:\n  manage.py brief --trip "June core" --night 2027-06-05 --format pdf '
         "--out brief.pdf"
@@ -42,6 +39,9 @@ class Command(PlainCommand):
         parser.add_argument("--trip", required=True, metavar="NAME")
         parser.add_argument("--night", required=True, metavar="DATE", help=_("its evening"))
         parser.add_argument("--person", metavar="NAME", help=_("as this person reads it"))
+        parser.add_argument(
+            "--draft", action="store_true", help=_("as it would be published now; says so")
+        )
         parser.add_argument("--format", choices=FORMATS, default="text")
         parser.add_argument(
             "--out", default=STANDARD_OUTPUT, metavar="FILE", help=_("default: standard output")
@@ -52,7 +52,7 @@ class Command(PlainCommand):
         trip = _trip_named(options["trip"], options["organisation"])
         night = _night_of(trip, read_date("--night", options["night"]))
         try:
-            reading = _reading(night, options["person"])
+            reading = _reading(night, options["person"], is_draft=options["draft"])
             data = _in(options["format"], reading)
         except RefusedError as error:
             raise RefusalError(error.sentence) from error
@@ -106,28 +106,26 @@ def _night_of(trip: Trip, evening: date) -> TripNight:
     raise RefusalError(words % {"night": evening, "nights": names})
 
 
-def _reading(night: TripNight, person: str | None) -> Reading:
-    if person is not None:
-        return _own(night, person)
-    brief = latest(night)
-    if brief is None:
-        now = timezone.now()
-        facts = kept_of(facts_of(draft_of(night, now=now)))
-        return Reading(0, now, facts, parts_of(facts), has_plan=False)
-    return Reading(brief.number, brief.published_at, brief.facts, brief.parts, has_plan=False)
+def _reading(night: TripNight, person: str | None, *, is_draft: bool) -> Reading:
+    if is_draft and person is not None:
+        raise RefusalError(_("--draft: it has no person's own part yet; leave --person out."))
+    if is_draft:
+        return as_drafted(night, now=timezone.now())
+    reading = as_published(night) if person is None else _own(night, person)
+    if reading is None:
+        words = _("Nothing is published of the night of %(night)s: publish it, or add --draft.")
+        raise RefusalError(words % {"night": night.date})
+    return reading
 
 
-def _own(night: TripNight, person: str) -> Reading:
+def _own(night: TripNight, person: str) -> Reading | None:
     people = Enrolment.objects.filter(trip=night.trip_id, state__in=READERS)
     by_name = {one.person.name: one for one in people.select_related("person", "trip")}
     if person not in by_name:
         words = _("--person: “%(name)s” has no place on this trip; known are: %(names)s.")
         names = written(nearest_first(person, by_name))
         raise RefusalError(words % {"name": person, "names": names})
-    reading = read(by_name[person], night.date)
-    if reading is None:
-        raise RefusalError(_("--person: nothing is published of this night yet."))
-    return reading
+    return read(by_name[person], night.date)
 
 
 def _in(form: str, reading: Reading) -> bytes:
@@ -136,5 +134,6 @@ def _in(form: str, reading: Reading) -> bytes:
     if form == "html":
         return one_file(reading).encode()
     if form == "json":
-        return (json.dumps(reading.facts, ensure_ascii=False, indent=2) + "\n").encode()
-    return as_text(reading.facts).encode()
+        facts = {"version": reading.number, "is_draft": not reading.number} | reading.facts
+        return (json.dumps(facts, ensure_ascii=False, indent=2) + "\n").encode()
+    return as_text(reading.facts, is_draft=not reading.number).encode()

@@ -22,20 +22,29 @@ from trips.planning.brief.parts import PARTS
 from trips.services.brief_pictures import styled
 from trips.services.briefs.mail_pictures import said_of
 from trips.services.briefs.reading import Reading
+from trips.services.briefs.units import unbroken
+from trips.services.briefs.without_reader import DRAFT
 from trips.services.cautions import ADVICE
+from trips.services.letter_kinds.written import named
 from trips.services.picture_looks import FONTS, PRINT
 from trips.services.refusals import RefusedError
 
 Paper = Literal["a4", "letter"]
-PAPERS = {"a4": "a4", "letter": "us-letter"}
-# The first is what is meant; a brief that says more has to be smaller. The face is a wide one:
-# 8 points of it read like 9 of most.
-TEXT_POINTS = (9.0, 8.5, 8.0)
+PAPERS: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
+# The first is what is meant; a brief that says more has to be smaller.
+TEXT_POINTS = (9.5, 9.0, 8.5, 8.0)
+# What is left of a note where a sheet cannot hold all of it, in letters.
+CUT_NOTE = 280
 BOLD_ROWS = ("meet", "target", "turn")
 # Their sentences run on, to save the sheet.
-RUN_ON = ("focus", "tracker", "foreground", "bring", "way", "second", "targets", "sky")
+RUN_ON = ("focus", "tracker", "foreground", "way", "second", "targets", "sky")
 # What is left of a part when the sheet is full; the hours stand in the night's list.
 SHORT = {"focus": 1, "foreground": 0, "tracker": 0, "targets": 0, "bring": 3}
+
+
+def paper_named(name: str) -> Paper | None:
+    """Give the size that has this name, where one has."""
+    return next((paper for paper in PAPERS if paper == name), None)
 
 
 def as_pdf(reading: Reading, *, paper: Paper = "a4", address: str = "") -> bytes:
@@ -49,10 +58,16 @@ def as_pdf(reading: Reading, *, paper: Paper = "a4", address: str = "") -> bytes
         words = _("A PDF needs one more package: pip install fieldnights[pdf]")
         raise RefusedError(words) from None
     pdf: bytes = typst.compile(
-        _template(), font_paths=[str(Path(FONTS[0]).parent)], ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(_data(reading, PAPERS[paper], address))}, format="pdf",
+        _template(), font_paths=[str(Path(FONTS[0]).parent)],
+        sys_inputs={"data": _written(reading, PAPERS[paper], address)}, format="pdf",
     )  # fmt: skip
     return pdf
+
+
+def _written(reading: Reading, paper: str, address: str) -> str:
+    """Give it as JSON, each figure kept on one line with its unit."""
+    data = json.dumps(_data(reading, paper, address), ensure_ascii=False)
+    return unbroken(data)
 
 
 def _template() -> bytes:
@@ -63,29 +78,32 @@ def _template() -> bytes:
 def _data(reading: Reading, paper: str, address: str) -> dict[str, Any]:
     facts = reading.facts
     at = local(reading.published_at, facts["zone"])
+    whose = [named(name) for name in (facts["trip"], facts["reader"]) if name]
+    evening = date_format(date.fromisoformat(facts["evening"]), "l j F Y")
     return {
         "paper": paper,
         "sizes": TEXT_POINTS,
         "language": get_language() or "en",
-        "title": _title(facts),
+        "title": ", ".join((evening, *whose)),
+        "evening": evening,
+        "whose": "".join(f", {name}" for name in whose),
+        "draft": "" if reading.number else str(DRAFT),
+        "absent": _("For want of room this is shorter here than in the brief:"),
         "version": f"{_version(reading, at)}. {facts['zone_words']}",
         "date": {"year": at.year, "month": at.month, "day": at.day},
         "by": _("From who leads"),
         "address": address,
         "code": _code(address),
         **{name: _unless_instead(facts, part, told) for name, (part, told) in COMPUTED.items()},
-        "parts": {name: _part(name, facts) for name in PARTS},
+        "parts": {name: _part(name, facts, _lines) for name in PARTS},
+        "cut": {name: _part(name, facts, _cut) for name in PARTS},
     }
-
-
-def _title(facts: Kept) -> str:
-    evening = date_format(date.fromisoformat(facts["evening"]), "l j F Y")
-    return ", ".join(filter(None, (evening, facts["trip"], facts["reader"])))
 
 
 def _version(reading: Reading, at: datetime) -> str:
     if not reading.number:
-        return _("Draft, not published")
+        day = date_format(at, "j F")
+        return _("Drafted %(date)s, %(time)s") % {"date": day, "time": f"{at:%H:%M}"}
     words = _("Version %(number)d, %(date)s, %(time)s")
     day = date_format(at, "j F")
     return words % {"number": reading.number, "date": day, "time": f"{at:%H:%M}"}
@@ -104,15 +122,27 @@ def _unless_instead(facts: Kept, part: str, told: Callable[[Kept], Any]) -> Any:
     return [] if isinstance(found, list) else None
 
 
-def _part(name: str, facts: Kept) -> dict[str, Any]:
+def _part(name: str, facts: Kept, lines: Callable[[str], list[str]]) -> dict[str, Any]:
     written = facts["written"].get(name)
     said = [] if _is_instead(facts, name) else _said(name, facts)
+    joined = _run_on if name in RUN_ON else list
     return {
         "title": str(PARTS[name].title),
-        "hand": written["text"].splitlines() if written else [],
-        "said": _run_on(said) if name in RUN_ON else said,
-        "short": _run_on(said[: SHORT.get(name, len(said))]),
+        "hand": lines(written["text"]) if written else [],
+        "said": joined(said),
+        "short": joined(said[: SHORT.get(name, len(said))]),
     }
+
+
+def _lines(text: str) -> list[str]:
+    return text.splitlines()
+
+
+def _cut(text: str) -> list[str]:
+    """Give a note's beginning, and say that it goes on."""
+    if len(text) <= CUT_NOTE:
+        return _lines(text)
+    return [f"{text[:CUT_NOTE].rstrip()}…", _("This note goes on in the brief on the phone.")]
 
 
 def _run_on(said: list[str]) -> list[str]:
@@ -202,12 +232,13 @@ def _sky(facts: Kept) -> dict[str, str] | None:
     if not facts["skies"]:
         return None
     sky = facts["skies"][0]
-    return {**_drawn(sky["picture"]), "hold": sky["hold"]}
+    title = _("%(part)s at %(time)s") % {"part": PARTS["sky"].title, "time": sky["clock"]}
+    return {**_drawn(sky["picture"]), "title": title, "hold": sky["hold"]}
 
 
 def _help(facts: Kept) -> dict[str, Any]:
     told = facts["help"]
-    calls = [f"{one['name']}: {one['phone']}" for one in told["calls"]]
+    calls = [f"{named(one['name'])}: {one['phone']}" for one in told["calls"]]
     return {
         "signal": told["signal"],
         "call": _("Call %(whom)s") % {"whom": told["number"]} if told["number"] else "",

@@ -11,6 +11,8 @@ from django.utils.translation import gettext as _
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import AT_HOME, PARTS
 from trips.services.briefs.columns import set_in
+from trips.services.briefs.without_reader import DRAFT
+from trips.services.letter_kinds.written import named
 
 INDENT = "   "
 # Before each line that an instructor wrote.
@@ -18,14 +20,14 @@ BY_HAND = "| "
 CLOCK = "  "
 
 
-def as_text(facts: Kept) -> str:
+def as_text(facts: Kept, *, is_draft: bool = False) -> str:
     """Give every part that says something, in the order of the page at home.
 
     No line is wider than 72 columns.
     """
     parts = [list(_headed(name, facts)) for name in AT_HOME]
-    blocks = [list(_top(facts)), *filter(None, parts)]
-    return "\n\n".join(map("\n".join, blocks)) + "\n"
+    blocks = [[str(DRAFT)] if is_draft else [], list(_top(facts)), *parts]
+    return "\n\n".join(map("\n".join, filter(None, blocks))) + "\n"
 
 
 def _top(facts: Kept) -> Iterator[str]:
@@ -128,7 +130,7 @@ def _help(facts: Kept) -> Iterator[str]:
     yield from _paragraphs([*told["position"], told["geo"]], first=INDENT)
     yield from _paragraphs(told["how"])
     for call in told["calls"]:
-        whom = f"{call['name']}, {call['phone']}"
+        whom = f"{named(call['name'])}, {call['phone']}"
         yield from set_in(_("Call %(whom)s") % {"whom": whom})
 
 

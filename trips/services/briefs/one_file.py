@@ -9,6 +9,7 @@ from django.template.loader import render_to_string
 
 from trips.planning.brief.parts import AT_HOME
 from trips.services.briefs.reading import Reading
+from trips.services.briefs.without_reader import DRAFT
 from trips.services.picture_looks import PRINT, STATIC, colours
 
 NAME = "brief-%(evening)s-version-%(number)d.html"
@@ -23,6 +24,7 @@ def one_file(reading: Reading) -> str:
         {
             "reading": reading,
             "facts": reading.facts,
+            "draft": DRAFT,
             "evening": date.fromisoformat(reading.facts["evening"]),
             "parts": [reading.parts[name] for name in AT_HOME],
             "sheet": sheet(),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from django.utils.translation import gettext as _
 
 from trips.models import Person
@@ -9,6 +11,9 @@ from trips.models import Person
 METRIC, IMPERIAL = Person.Units.METRIC.value, Person.Units.IMPERIAL.value
 FEET_IN_A_METRE = 1 / 0.3048
 MINUS = "\N{MINUS SIGN}"
+# A figure with what belongs to it: "35 min", "29° up", "ISO 3200".
+BEFORE_A_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|km/h|ft|s|min|h|kg|g|°C|°F|%)(?![\w/]))")
+AFTER_DEGREES = re.compile(r"(?<=\d°) (?=\w)|(?<=\bISO) (?=\d)")
 
 
 def degrees(celsius: float, units: str) -> str:
@@ -23,6 +28,11 @@ def height(metres: float, units: str) -> str:
     if units == IMPERIAL:
         return _("%(feet)s ft") % {"feet": _whole(metres * FEET_IN_A_METRE)}
     return _("%(metres)s m") % {"metres": _whole(metres)}
+
+
+def unbroken(text: str) -> str:
+    """Put no-break spaces where a line may not end, for paper."""
+    return AFTER_DEGREES.sub("\N{NO-BREAK SPACE}", BEFORE_A_UNIT.sub("\N{NO-BREAK SPACE}", text))
 
 
 def _whole(figure: float) -> str:
