@@ -110,6 +110,8 @@ def test_in_the_field_what_is_now_comes_first_and_what_is_past_folds(
     assert not wrong, "\n".join(wrong)
     _at(page, address, _data(page, "home") + 60)
     assert page.locator("#now").count() == 0
+    expect(page.locator("#over")).to_contain_text("This night is over.")
+    assert page.locator(".decided").count() == 0
 
 
 def test_a_chosen_look_outlives_the_night(served: Served, phone: BrowserContext) -> None:

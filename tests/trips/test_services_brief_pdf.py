@@ -145,3 +145,10 @@ def test_a_missing_package_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "typst", None)
     with pytest.raises(RefusedError, match=r"pip install fieldnights\[pdf\]"):
         _read(SAMPLE)
+
+
+def test_what_stands_large_of_a_night_that_does_not_go_is_that() -> None:
+    off = replace(SAMPLE.glance, state="no_go", decision=("We do not go. Do not set out.",))
+    said = _text(_read(replace(SAMPLE, glance=off)))
+    assert "We do not go. Do not set out. It was to be at 20:30" in said
+    assert "Leave by" not in said

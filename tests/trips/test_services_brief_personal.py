@@ -45,7 +45,7 @@ def test_a_lens_that_is_too_long_says_how_many_frames_to_join() -> None:
     ilse = placed(make_briefed())
     bring(ilse, "camera", **CAMERA)
     bring(ilse, "lens", focal_mm=50.0, widest_f_number=1.4)
-    assert any("frames" in words and "to join" in words for words in _mine(ilse).targets[0].how)
+    assert any("frames" in words and "join them" in words for words in _mine(ilse).targets[0].how)
 
 
 def test_what_a_lens_cannot_reach_names_the_piece_of_the_club_that_would() -> None:

@@ -162,7 +162,7 @@ def test_the_last_one_says_open_it_now_and_encloses_the_brief_in_one_file(
     assert sent.message().get_content_type() == "multipart/mixed"
     [(name, page, kind)] = sent.attachments
     assert (name, kind) == ("brief-2027-06-05-version-1.html", "text/html")
-    assert "your 24 mm f/1.8" in page
+    assert "your 24\N{NO-BREAK SPACE}mm f/1.8" in page
     assert len(page.encode()) < 70_000
 
 

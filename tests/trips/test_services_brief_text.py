@@ -80,3 +80,11 @@ def test_a_part_with_nothing_to_say_has_no_title() -> None:
 
 def test_all_of_a_long_note_is_there() -> None:
     assert _with("word " * 4000).count("word") == 4000
+
+
+def test_a_night_that_does_not_go_says_so_first_and_where_it_was_to_be() -> None:
+    off = replace(SAMPLE.glance, state="no_go", decision=("We do not go. Do not set out.",))
+    meet = _text(replace(SAMPLE, glance=off)).split("MEET\n")[1].split("\n\n")[0]
+    assert meet.splitlines()[0] == "We do not go. Do not set out."
+    assert "It was to be at 20:30: Lower car park, Broom Hill." in meet
+    assert "Leave by" not in meet

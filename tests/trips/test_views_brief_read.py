@@ -55,8 +55,22 @@ def test_who_has_a_place_reads_their_own(trip: Trip, ilse: Enrolment, client: Cl
     _published(trip)
     page = _read(client, ilse)
     assert "For <bdi>Ilse</bdi>" in page
-    assert "your 24 mm f/1.8" in page
+    assert "your 24\N{NO-BREAK SPACE}mm f/1.8" in page
     assert "Version 1, " in page
+
+
+def test_of_a_night_that_does_not_go_that_is_the_answer(
+    trip: Trip, ilse: Enrolment, client: Client
+) -> None:
+    _published(trip)
+    assert '<p class="answer clock">20:30</p>' in _read(client, ilse)
+    TripNight.objects.update(decision="no_go")
+    publish_now(trip)
+    make_plans()
+    page = _read(client, ilse)
+    assert "We do not go." in page
+    assert "It was to be at 20:30" in page
+    assert 'class="answer' not in page
 
 
 def test_before_the_plan_is_made_the_page_says_so(

@@ -128,7 +128,10 @@ def _about(rig: Rig, found: Take | None, shot: Shot) -> Iterator[str]:
     if not shot.is_tracked and shot.is_possible:
         known = found.target.declination if found else None
         toward = FASTEST_DECLINATION if known is None else known
-        words = _("Stars draw %(centre).0f pixels in the middle, %(corner).0f in a corner.")
+        words = _(
+            "The sky turns meanwhile: a star becomes a line of %(centre).0f px in the middle of "
+            "the picture, %(corner).0f px in a corner."
+        )
         yield words % {
             "centre": trail_px(rig.lens, rig.sensor, toward, shot.seconds),
             "corner": trail_px(rig.lens, rig.sensor, toward, shot.seconds, "corner"),

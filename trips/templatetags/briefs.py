@@ -11,9 +11,11 @@ from django.utils.safestring import SafeString, mark_safe
 
 from trips.models import TripNight
 from trips.services.briefs.reading import Published
+from trips.services.briefs.units import unbroken
 from trips.services.qr import qr_svg
 
 register = template.Library()
+register.filter("unbroken", unbroken)
 
 # Where the first thing that a sentence says ends.
 OPENING = re.compile(r"[.:]\s")

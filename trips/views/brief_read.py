@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 
 from trips.almanac.local_time import clock, local
 from trips.models import Enrolment, Trip, TripNight
-from trips.planning.brief.parts import AT_HOME
+from trips.planning.brief.parts import AT_HOME, IN_THE_FIELD
 from trips.services.briefs import one_file
 from trips.services.briefs.as_pdf import as_pdf
 from trips.services.briefs.as_text import as_text
@@ -115,6 +115,7 @@ def _context(token: str, enrolment: Enrolment, evening: date, reading: Reading) 
         "reading": reading,
         "facts": reading.facts,
         "parts": [reading.parts[name] for name in AT_HOME],
+        "in_the_field": " ".join(IN_THE_FIELD),
         "published": f"{clock(when, zone)}, {date_format(local(when, zone), 'j F')}",
         "is_cancelled": enrolment.trip.status == Trip.Status.CANCELLED,
         "has_pdf": _has_pdf(),

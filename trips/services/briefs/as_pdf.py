@@ -20,6 +20,7 @@ from trips.almanac.local_time import local
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import PARTS
 from trips.services.brief_pictures import styled
+from trips.services.briefs.glance import called_off
 from trips.services.briefs.mail_pictures import said_of
 from trips.services.briefs.reading import Reading
 from trips.services.briefs.units import unbroken
@@ -178,6 +179,8 @@ def _shortened(words: str) -> str:
 
 def _meet(facts: Kept) -> dict[str, Any]:
     glance = facts["glance"]
+    if off := called_off(glance):
+        return {"clock": "", "point": " ".join(glance["decision"]), "said": [off]}
     leave = [_("Leave by %(time)s.") % {"time": glance["leave_by"]}] if glance["leave_by"] else []
     return {
         "clock": glance["meet_clock"],

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from trips.planning.brief.facts import Kept
 from trips.planning.brief.parts import AT_HOME, PARTS
 from trips.services.briefs.columns import set_in
+from trips.services.briefs.glance import called_off
 from trips.services.briefs.without_reader import DRAFT
 from trips.services.letter_kinds.written import named
 
@@ -70,6 +71,9 @@ def _paragraphs(paragraphs: list[str], *, first: str = "") -> Iterator[str]:
 def _meet(facts: Kept) -> Iterator[str]:
     glance = facts["glance"]
     yield from _paragraphs(glance["decision"])
+    if off := called_off(glance):
+        yield from set_in(off)
+        return
     yield from set_in(f"{glance['meet_clock']}{CLOCK}{glance['meet_point']}")
     if glance["leave_by"]:
         yield _("Leave by %(time)s.") % {"time": glance["leave_by"]}

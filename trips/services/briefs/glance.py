@@ -12,10 +12,11 @@ from trips.almanac.local_time import clock
 from trips.almanac.path_words import moon_sentences
 from trips.almanac.paths import moon_path
 from trips.charts.night_words import hours_of
-from trips.models import Night
-from trips.planning.brief.facts import Answer
+from trips.models import Night, TripNight
+from trips.planning.brief.facts import Answer, Kept
 from trips.services.briefs.sky import BriefSky
 from trips.services.briefs.units import degrees
+from trips.services.letter_kinds.written import named
 from trips.services.night_words import (
     LEAST_HOURS,
     dark_hours,
@@ -104,7 +105,7 @@ def cold_answer(cold: Cold | None, units: str) -> Answer:
     if cold is None:
         return Answer(
             _("Not known yet"),
-            _("Nobody has typed a forecast. Dress for colder than you expect."),
+            _("No forecast yet. Dress for colder than you expect."),
         )
     felt = cold.wind_chill_c
     feels = "" if felt is None else _("Feels like %(cold)s.") % {"cold": degrees(felt, units)}
@@ -115,6 +116,14 @@ def cold_answer(cold: Cold | None, units: str) -> Answer:
 
 def garment_for(felt_c: float) -> str:
     return str(next((words for least, words in GARMENTS if felt_c < least), LIGHT))
+
+
+def called_off(glance: Kept) -> str:
+    """Say of a night that does not go where people were to meet; "" of any other."""
+    if glance["state"] != TripNight.Decision.NO_GO:
+        return ""
+    words = _("It was to be at %(time)s: %(point)s.")
+    return words % {"time": glance["meet_clock"], "point": named(glance["meet_point"])}
 
 
 def _capital(words: str) -> str:

@@ -31,6 +31,8 @@ NO_GEAR = gettext_lazy(
     "You have not said yet what you bring: these are settings of a usual lens on full frame."
 )
 
+NO_TRACKER = gettext_lazy("You bring none and have no turn at one: there is nothing to set up.")
+
 
 @dataclass(frozen=True, slots=True)
 class Own:
@@ -144,7 +146,10 @@ def _panorama(rig: Rig, one: Take) -> Iterator[str]:
         yield _("Wider than your lens sees, and too wide for a panorama with it.")
         return
     if not one.target.is_arch:
-        words = _("Wider than your lens sees: %(frames)d frames, %(step).0f° apart, to join.")
+        words = _(
+            "Wider than your lens sees: take %(frames)d frames, turn the camera %(step).0f° in "
+            "between, and join them at home."
+        )
         yield words % {"frames": plan.frames, "step": plan.rows[0].turn_degrees}
         return
     words = _("A panorama of %(frames)d frames: %(rows)s.")
@@ -169,7 +174,7 @@ def _lent(best: _Best, one: TargetTonight, own: Own) -> Iterator[str]:
         with_it = list(rigs_of(replace(own.gear, own=(*own.gear.own, piece))))
         better = _best(with_it, one)
         if better is not None and better.take.is_possible:
-            words = _("The club’s “%(item)s” would do it: ask for it with your gear.")
+            words = _("“%(item)s”, which the club lends, would do it: ask for it with your gear.")
             yield words % {"item": item.name}
             return
 
@@ -189,6 +194,8 @@ def _own_texts(own: Own, draft: Draft) -> dict[str, Paragraphs]:
         texts["turn"] = tuple(_turn(turn, draft.sky.zone) for turn in own.turns)
     elif draft.rotas:
         texts["turn"] = (_("You have no turn on this night: ask who leads."),)
+    if not own.turns and not own.gear.trackers:
+        texts["tracker"] = (str(NO_TRACKER),)
     return texts
 
 

@@ -31,7 +31,7 @@ def height(metres: float, units: str) -> str:
 
 
 def unbroken(text: str) -> str:
-    """Put no-break spaces where a line may not end, for paper."""
+    """Put no-break spaces where a line may not end."""
     return AFTER_DEGREES.sub("\N{NO-BREAK SPACE}", BEFORE_A_UNIT.sub("\N{NO-BREAK SPACE}", text))
 
 

@@ -2,10 +2,6 @@
    is past folds; by night the red look is chosen unless the reader chose. Without it the page is
    whole, in the order of home. Nodes are moved, so that what is seen and what is told are one. */
 (() => {
-  const IN_THE_FIELD = [
-    "dangers", "targets", "sky", "turn", "tracker", "night", "help", "focus", "first",
-    "foreground", "cautions", "glance", "meet", "bring", "way", "permit", "second", "rules",
-  ];
   // What is read on the way there, and not out there.
   const BEFORE = ["meet", "bring", "way", "permit", "second"];
   const EVERY_MS = 60_000;
@@ -15,6 +11,7 @@
   const root = document.documentElement;
   const page = document.querySelector("main.brief");
   const words = page.querySelector("[data-words]").dataset;
+  const inTheField = page.dataset.order.split(" ");
   const firstParts = page.querySelector(".first-parts");
   const rest = page.querySelector(".rest");
   const atHome = [firstParts, rest].map((box) => [box, [...box.children]]);
@@ -62,7 +59,10 @@
     if (own && (!own.told || isStored || !fromServer)) return show(own.look);
     if (fromServer) return show(fromServer);
     const now = seconds();
-    show(now >= page.dataset.sunset && now < page.dataset.home ? "night" : "");
+    // Who comes home late, or not yet, is not blinded: red until the picture of the night ends.
+    const strip = page.querySelector("svg.brief-night");
+    const light = Math.max(page.dataset.home, strip?.dataset.to ?? 0);
+    show(now >= page.dataset.sunset && now < light ? "night" : "");
   }
 
   async function tell(look) {
@@ -92,7 +92,7 @@
   // The order of the field
 
   function home() {
-    page.querySelector("#now")?.remove();
+    for (const made of page.querySelectorAll("#now, #over")) made.remove();
     page.classList.remove("is-field");
     for (const [part, inside] of plain) part.innerHTML = inside;
     for (const [box, parts] of atHome) box.replaceChildren(...parts);
@@ -136,7 +136,11 @@
     const until = Number.isFinite(main.ends) ? `, ${words.until.replace("{}", rounded(main.ends))}` : "";
     const title = made("h2", "", main.words.replace(/^\d+ /, ""));
     title.dir = "auto";
-    block.append(made("p", "now-clock", made("b", "", `${words.now} ${clock(now)}`), until), title);
+    block.append(made("p", "now-clock", made("b", "", `${words.now} ${clock(now)}`), until));
+    // A turn is over soon and is nobody else's: it stands above what all are doing.
+    const turn = running.find((row) => row.kind === "turn" && row !== main);
+    if (turn) block.append(made("p", "my-turn", turn.words, `, ${words.until.replace("{}", rounded(turn.ends))}`));
+    block.append(title);
     const target = main.kind === "target"
       && page.querySelector(`.target[data-from="${main.from}"][data-to="${main.to}"]`);
     if (target) {
@@ -145,7 +149,7 @@
       block.append(direction, ...(said ? [settings(said)] : []));
     }
     const also = running.filter((row) =>
-      row !== main && (row.to || now - row.from < JUST_NOW_S) && row.kind !== "meet");
+      row !== main && row !== turn && (row.to || now - row.from < JUST_NOW_S) && row.kind !== "meet");
     const coming = rows.filter((row) => row.from > now && row.kind !== "leave");
     const back = rows.find((row) => row.kind === "leave");
     const list = made("ul", "", ...also.map((row) => line(words.now, "", row.words)));
@@ -237,7 +241,7 @@
     home();
     page.classList.add("is-field");
     const rows = entries();
-    const parts = IN_THE_FIELD.map((name) => document.getElementById(name)).filter(Boolean);
+    const parts = inTheField.map((name) => document.getElementById(name)).filter(Boolean);
     if (rows.length) firstParts.before(nowBlock(rows, now));
     firstParts.append(...parts);
     foldDangers();
@@ -248,16 +252,27 @@
     markNow(now);
   }
 
+  // What was decided and when to meet is told no longer as if it were to come.
+  function over() {
+    if (page.querySelector("#over")) return;
+    const said = made("p", "caution", made("b", "", words.over), " ", words.after);
+    said.id = "over";
+    firstParts.before(said);
+    page.querySelector(".decided")?.remove();
+  }
+
   let isField = false;
   let told = "";
 
   function arrange() {
     const now = seconds();
     dress();
-    const is = now >= page.dataset.meet && now < page.dataset.home;
+    const isOff = page.querySelector(".decided.no_go");
+    const is = !isOff && now >= page.dataset.meet && now < page.dataset.home;
     if (!is) {
       if (isField) home();
       isField = false;
+      if (now >= page.dataset.home) over();
       return;
     }
     // What somebody has unfolded stays so until there is something else to say.
