@@ -2,7 +2,8 @@
 
 Run as a module against the database that the environment names: `python -m tests.trips.brief_crowd
 mail 200` publishes to 200 people; `… press 8` lets so many publish at the same instant, and prints
-how many versions came of it; `… gather 200` publishes to so many with gear and plans, and prints
+how many versions came of it; `… plan 4` lets so many make the same plans at once, and prints how
+often the night was computed and how many plans there are; `… gather 200` publishes to so many with gear and plans, and prints
 where each of them reads.
 """
 
@@ -13,6 +14,9 @@ import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
+from typing import Any
+
+READERS = 6
 
 
 def _mail(people: int) -> None:
@@ -54,6 +58,29 @@ def _press(count: int) -> None:
     print(*sorted({*numbers}), Brief.objects.count())
 
 
+def _plan(workers: int) -> None:
+    trip = _trip(READERS)
+    for number in range(READERS):
+        placed(trip, f"N{number}")
+    publish_now(trip)
+    ready, computed, draft_of = threading.Barrier(workers), [], plans.draft_of
+
+    def counted(*args: Any, **options: Any) -> Any:
+        computed.append(1)
+        return draft_of(*args, **options)
+
+    def one(_worker: int) -> int:
+        with closing(connection):
+            connection.ensure_connection()
+            ready.wait(60)
+            return make_plans()
+
+    plans.draft_of = counted
+    with ThreadPoolExecutor(workers) as threads:
+        made = sum(threads.map(one, range(workers)))
+    print(len(computed), made, PersonalPlan.objects.count())
+
+
 def _trip(people: int) -> Trip:
     call_command("migrate", verbosity=0)
     return make_briefed(capacity=people)
@@ -70,8 +97,10 @@ if __name__ == "__main__":
 
     from tests.trips.briefed import CAMERA, bring, make_briefed, make_plans, publish_now, the_night
     from tests.trips.joined import EVENING, placed
-    from trips.models import Brief, Letter, Trip
+    from trips.models import Brief, Letter, PersonalPlan, Trip
+    from trips.services.briefs import plans
     from trips.services.links import token_of
     from trips.services.refusals import RefusedError
 
-    {"mail": _mail, "press": _press, "gather": _gather}[sys.argv[1]](int(sys.argv[2]))
+    deeds = {"mail": _mail, "press": _press, "plan": _plan, "gather": _gather}
+    deeds[sys.argv[1]](int(sys.argv[2]))

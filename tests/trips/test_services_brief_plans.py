@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from typing import Any
+from uuid import uuid4
 
 import pytest
 
@@ -20,6 +21,7 @@ from tests.trips.briefed import (
 from tests.trips.joined import MEETING, REST, joined, kinds, placed
 from tests.trips.making import NOON
 from trips.models import (
+    Brief,
     Enrolment,
     LoanItem,
     OwnGear,
@@ -37,7 +39,7 @@ from trips.services.briefs import plans
 from trips.services.briefs.personal import personal_facts
 from trips.services.briefs.plans import progress_of
 from trips.services.forgetting import forget_on_request
-from trips.services.gear import add_piece, change_piece, remove_piece
+from trips.services.gear import add_piece, change_piece, gear_of, remove_piece
 from trips.services.loans import lend, refuse
 from trips.services.refusals import RefusedError
 from trips.services.rotas import exchange, save_rota
@@ -159,6 +161,32 @@ def test_the_letter_is_asked_for_with_the_plan_and_only_when_told_to(
     add_piece(ilse, Lens(focal_mm=50, widest_f_number=2))
     assert make_plans() == 1
     assert kinds(ilse).count("brief") == 1
+
+
+def test_what_another_worker_has_in_hand_is_left_to_it_until_it_falls_silent(
+    trip: Trip, ilse: Enrolment
+) -> None:
+    publish_now(trip)
+    Brief.objects.update(lease_owner=uuid4(), lease_expires_at=NOON + timedelta(seconds=5))
+    assert make_plans(NOON) == 0
+    assert make_plans(NOON + timedelta(seconds=6)) == 1
+    assert Brief.objects.get().lease_owner is None
+
+
+def test_a_worker_whose_version_was_taken_over_makes_no_more_plans(
+    trip: Trip, ilse: Enrolment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    placed(trip, "Ana")
+    publish_now(trip)
+    monkeypatch.setattr(plans, "gear_of", taken_over_meanwhile)
+    assert make_plans() == 1
+    monkeypatch.undo()
+    assert make_plans(NOON + timedelta(minutes=1)) == 1
+
+
+def taken_over_meanwhile(enrolment: Enrolment) -> Any:
+    Brief.objects.update(lease_owner=uuid4())
+    return gear_of(enrolment)
 
 
 def test_plans_of_an_older_version_go_when_the_newer_one_is_planned(

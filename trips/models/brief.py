@@ -57,6 +57,9 @@ class Brief(models.Model):
     # Sentences: what is other than in the version before.
     changes = models.JSONField(default=list)
     is_mailed = models.BooleanField(default=False)
+    # Of the worker that makes its plans; all else is never changed.
+    lease_owner = models.UUIDField(null=True, editable=False)
+    lease_expires_at = models.DateTimeField(null=True, editable=False)
 
     objects = OfNightQuerySet.as_manager()
 

@@ -12,6 +12,8 @@ STEPS: dict[str, tuple[str, ...]] = {
     "done": (),
     "cancelled": (),
 }
+# People have been told of the trip, and go by what it says.
+GONE_BY = ("open", "full", "confirmed", "running")
 OVER = frozenset(status for status, steps in STEPS.items() if not steps)
 
 

@@ -22,13 +22,14 @@ from trips.services import links
 from trips.services.letter_kinds.written import address
 from trips.services.meeting_points import meeting_point_told
 from trips.services.night_times import spot_decided
+from trips.services.removed_nights import RemovedNight, removed_of
 from trips.services.silence import silence
 
 Decision = TripNight.Decision
 CONFIRMED, TENTATIVE, CANCELLED = "CONFIRMED", "TENTATIVE", "CANCELLED"
 # What happens to a trip that its calendar tells of.
 _TOLD = (
-    "made", "edited", "stepped", "night_added", "night_edited", "decided",
+    "made", "edited", "stepped", "night_added", "night_edited", "night_removed", "decided",
     "instructor_added", "instructor_off",
 )  # fmt: skip
 # A place goes through these, never back: each step makes another edition of its nights.
@@ -63,12 +64,13 @@ class NightsCalendar:
 
 
 def calendar_of(link: CalendarLink) -> NightsCalendar:
-    """Read what the link's calendar says now. Three queries."""
+    """Read what the link's calendar says now, and of nights that were taken off. Four queries."""
     trip, enrolment = link.trip, link.enrolment
     first = trip.instructors.select_related("user").first()
     caller = str(first) if first else _("who leads")
-    nights = tuple(_night(night, enrolment, caller) for night in _nights(trip))
-    return NightsCalendar(_line(trip.name), _revised_at(trip, enrolment), nights)
+    nights = [_night(night, enrolment, caller) for night in _nights(trip)]
+    nights += [_removed(night, trip, enrolment) for night in removed_of(trip)]
+    return NightsCalendar(_line(trip.name), _revised_at(trip, enrolment), tuple(nights))
 
 
 def _nights(trip: Trip) -> Iterator[TripNight]:
@@ -81,19 +83,46 @@ def _nights(trip: Trip) -> Iterator[TripNight]:
 def _night(night: TripNight, enrolment: Enrolment | None, caller: str) -> CalendarNight:
     status = _status(night, enrolment)
     is_off = status == CANCELLED
-    name = _line(night.trip.name)
     return CalendarNight(
-        uid=f"{night.uid}@{urlsplit(settings.FIELDNIGHTS_ADDRESS).hostname}",
+        uid=_uid(night.uid),
         sequence=night.version + night.trip.version + _steps(enrolment),
         status=status,
         starts_at=night.meeting_at,
         ends_at=night.ends_at,
-        summary=_("Cancelled: %(trip)s") % {"trip": name} if is_off else name,
+        summary=_cancelled(night.trip) if is_off else _line(night.trip.name),
         description=_plain("\n".join(_off(night) if is_off else _on(night, caller))),
         location="" if is_off else _line(night.meeting_point),
         position=None if is_off else _position(night),
-        url="" if enrolment is None else address("place", links.token_of(enrolment)),
+        url=_page(enrolment),
     )
+
+
+def _removed(night: RemovedNight, trip: Trip, enrolment: Enrolment | None) -> CalendarNight:
+    """A later edition than it ever had."""
+    return CalendarNight(
+        uid=_uid(night.uid),
+        sequence=night.version + 1 + trip.version + _steps(enrolment),
+        status=CANCELLED,
+        starts_at=night.meeting_at,
+        ends_at=night.ends_at,
+        summary=_cancelled(trip),
+        description=_("This night was taken off the trip. Do not set out."),
+        location="",
+        position=None,
+        url=_page(enrolment),
+    )
+
+
+def _uid(uid: object) -> str:
+    return f"{uid}@{urlsplit(settings.FIELDNIGHTS_ADDRESS).hostname}"
+
+
+def _cancelled(trip: Trip) -> str:
+    return _("Cancelled: %(trip)s") % {"trip": _line(trip.name)}
+
+
+def _page(enrolment: Enrolment | None) -> str:
+    return "" if enrolment is None else address("place", links.token_of(enrolment))
 
 
 def _status(night: TripNight, enrolment: Enrolment | None) -> str:

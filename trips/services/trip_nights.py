@@ -10,17 +10,18 @@ from django.utils.translation import gettext as _
 
 from trips.almanac.local_time import local
 from trips.models import Brief, Rota, Tick, Trip, TripNight, User
-from trips.planning.trip_steps import OVER
+from trips.planning.trip_steps import GONE_BY, OVER
 from trips.services.editing import save_edited
+from trips.services.letter_kinds.nights import edition_of
 from trips.services.link_ends import set_ends
 from trips.services.loans import follow_night
+from trips.services.night_news import tell_nights
 from trips.services.night_times import set_call_out
 from trips.services.refusals import TripRefusedError
+from trips.services.removed_nights import note_removed
 from trips.services.tides import is_coast
 from trips.services.trip_history import note
 
-# People have been told of the trip, and go by what it says.
-_JOINED = (Trip.Status.OPEN, Trip.Status.FULL, Trip.Status.CONFIRMED, Trip.Status.RUNNING)
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
 _DONE_ELSEWHERE = {
     "trip", "decision", "decided_at", "decided_by", "closed_at", "closed_by",
@@ -57,6 +58,7 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
     _refuse_evening(night, now)
     _refuse_hours(night)
     set_call_out(night, night.trip)
+    before = edition_of(night.trip)
     what = "night_edited" if night.pk else "night_added"
     if night.pk is None:
         _refuse_over(night.trip)
@@ -65,6 +67,7 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
         save_edited(night, only={f.name for f in TripNight._meta.fields} - _DONE_ELSEWHERE)
         follow_night(night)
     set_ends(night.trip)
+    tell_nights(night.trip, before, now=now)
     for each in ("tides", what) if read_tides else (what,):
         note(night.trip, each, at=now, by=by, night=night.pk, date=f"{night.date}")
 
@@ -76,9 +79,11 @@ def remove_night(night: TripNight, *, by: User, now: datetime) -> None:
         raise TripRefusedError(_("This night has begun, or was decided on: it stays on record."))
     if TripNight.objects.filter(trip=night.trip).count() == 1:
         raise TripRefusedError(_("A trip keeps at least one night: cancel the trip instead."))
-    note(night.trip, "night_removed", at=now, by=by, night=night.pk, date=f"{night.date}")
+    before = edition_of(night.trip)
+    note_removed(night, by=by, now=now)
     night.delete()
     set_ends(night.trip)
+    tell_nights(night.trip, before, now=now)
 
 
 def refuse_spots(night: TripNight) -> None:
@@ -99,7 +104,7 @@ def _refuse_hours(night: TripNight) -> None:
     if night.leave_spot_by and night.leave_spot_by <= night.meeting_at:
         words = _("People have not met by then: put the hour to leave the spot after that.")
         raise TripRefusedError(words)
-    if night.trip.status in _JOINED and not (night.decision_at and night.decision_place):
+    if night.trip.status in GONE_BY and not (night.decision_at and night.decision_place):
         words = _(
             "The trip is %(status)s, and people go by it: write the hour and the place of the "
             "decision whether you go."

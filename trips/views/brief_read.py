@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
 from django.utils.formats import date_format
@@ -21,6 +21,7 @@ from trips.services.briefs.as_pdf import as_pdf
 from trips.services.briefs.as_text import as_text
 from trips.services.briefs.reading import Reading, published, read
 from trips.services.refusals import RefusedError
+from trips.services.removed_nights import is_removed
 from trips.views.link_doors import by_link, reader_by
 
 HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
@@ -133,6 +134,18 @@ def _has_pdf() -> bool:
 
 def _not_yet(request: HttpRequest, token: str, enrolment: Enrolment, evening: date) -> HttpResponse:
     nights = TripNight.objects.select_related("trip", "spot__site").filter(trip=enrolment.trip_id)
-    night = get_object_or_404(nights, date=evening)
+    night = nights.filter(date=evening).first()
+    if night is None:
+        return _taken_off(request, token, enrolment, evening)
     context = {"token": token, "night": night, "trip": night.trip, "zone": night.spot.site.zone}
     return render(request, "trips/brief_not_yet.html", context)
+
+
+def _taken_off(
+    request: HttpRequest, token: str, enrolment: Enrolment, evening: date
+) -> HttpResponse:
+    """Say of a night that was one that it is none any more; a phone keeps that instead of it."""
+    if not is_removed(enrolment.trip, evening):
+        raise Http404
+    context = {"token": token, "evening": evening, "trip": enrolment.trip}
+    return render(request, "trips/brief_taken_off.html", context)

@@ -20,6 +20,7 @@ from trips.forms.layout import Mistake, laid_out, mistakes, plain
 from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
 from trips.forms.trip_night import NIGHT_GROUPS, NightForm, TideFormSet
 from trips.models import Enrolment, TideTime, TripNight
+from trips.planning.trip_steps import GONE_BY
 from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
 from trips.services.refusals import RefusedError
@@ -169,6 +170,7 @@ class _Editing:
             "trip": self.night.trip,
             "night": None if self.is_new else self.night,
             "zone": self.form.zone,
+            "tells_people": self.night.trip.status in GONE_BY,
         }
 
     def _are_tides_open(self) -> bool:

@@ -1,7 +1,8 @@
 """Personal plans: made after a version is published, for everybody with a place, each once.
 
 A plan is made in one transaction with the letter that tells of it. What is missing is found by
-asking for it, so that a worker that dies leaves nothing behind that another does not finish.
+asking for it, so that a worker that dies leaves nothing behind that another does not finish; one
+at a time has a version in hand.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import takewhile
 
 from django.db import IntegrityError, transaction
 from django.db.models import Exists, OuterRef, QuerySet, Subquery
@@ -20,6 +22,7 @@ from trips.models import Brief, Enrolment, LoanItem, PersonalPlan, Trip, TripNig
 from trips.planning.brief.facts import Kept, kept_of
 from trips.planning.gear import Gear
 from trips.services.briefs.drafts import Draft, draft_of, facts_of
+from trips.services.briefs.in_hand import in_hand
 from trips.services.briefs.mail_pictures import keep_pictures
 from trips.services.briefs.personal import Own, differing, personal_facts
 from trips.services.briefs.rendering import parts_of
@@ -56,9 +59,8 @@ def make_missing(*, clock: Clock) -> int:
     """Make the plans that newest versions of nights to come still lack; give how many."""
     made = 0
     for brief in _newest(now=clock()):
-        lacking = list(_lacking(brief)[: MOST_IN_A_SWEEP - made])
-        if lacking:
-            made += _make(brief, lacking, clock)
+        if _lacking(brief).exists():
+            made += _make(brief, MOST_IN_A_SWEEP - made, clock)
         if made >= MOST_IN_A_SWEEP:
             break
     return made
@@ -84,12 +86,18 @@ def _lacking(brief: Brief) -> QuerySet[Enrolment]:
     return _readers(brief).filter(~Exists(has_one)).select_related("person").order_by("pk")
 
 
-def _make(brief: Brief, lacking: list[Enrolment], clock: Clock) -> int:
-    """Make plans of a version, and forget those of versions that nobody reads any more."""
-    if brief.is_mailed:
-        keep_pictures(brief)
-    owned, planner = _Owned.of(brief.night), _Planner.of(brief)
-    made = sum(_keep(planner.plan(owned.by(one)), clock) for one in lacking)
+def _make(brief: Brief, most: int, clock: Clock) -> int:
+    """Make plans of a version, unless another worker is at it; forget those that nobody reads any
+    more."""
+    with in_hand(brief, clock=clock) as hold:
+        lacking = list(_lacking(brief)[:most]) if hold else []
+        if hold is None or not lacking:
+            return 0
+        if brief.is_mailed:
+            keep_pictures(brief)
+        owned, planner = _Owned.of(brief.night), _Planner.of(brief)
+        mine = takewhile(lambda _: hold.renew(now=clock()), lacking)
+        made = sum(_keep(planner.plan(owned.by(one)), clock) for one in mine)
     older = PersonalPlan.objects.filter(brief__night=brief.night_id)
     older.filter(brief__number__lt=brief.number).delete()
     return made

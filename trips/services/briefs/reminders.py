@@ -12,19 +12,18 @@ from django.db import transaction
 from django.db.models import Min, Q
 
 from trips.models import Enrolment, Letter, Trip, TripNight
+from trips.planning.trip_steps import GONE_BY
 from trips.services.letter_kinds.reminders import DAYS, ENDS, LAST
 from trips.services.letter_kinds.to_person import COMING
 from trips.services.letters import queue
 from trips.services.night_times import first_night
 
-Status = Trip.Status
-RUNS = (Status.OPEN, Status.FULL, Status.CONFIRMED, Status.RUNNING)
 GOES = ~Q(nights__decision=TripNight.Decision.NO_GO)
 
 
 def remind(*, now: datetime) -> int:
     """Ask for the reminders that are due; give how many were asked for."""
-    trips = Trip.objects.filter(status__in=RUNS)
+    trips = Trip.objects.filter(status__in=GONE_BY)
     begin = trips.annotate(first_meeting=Min("nights__meeting_at", filter=GOES))
     soon = begin.filter(first_meeting__gt=now, first_meeting__lte=now + _days(max(DAYS.values())))
     nights = filter(None, map(first_night, soon))

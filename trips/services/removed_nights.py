@@ -1,0 +1,44 @@
+"""Nights that were taken off a trip: the history keeps what calendars and pages tell of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from trips.models import Trip, TripEvent, TripNight, User
+from trips.services.trip_history import note
+
+WHAT = "night_removed"
+
+
+@dataclass(frozen=True, slots=True)
+class RemovedNight:
+    """`version` is the last one that it had."""
+
+    uid: str
+    version: int
+    meeting_at: datetime
+    ends_at: datetime
+
+
+def note_removed(night: TripNight, *, by: User, now: datetime) -> None:
+    note(
+        night.trip, WHAT, at=now, by=by, night=night.pk, date=f"{night.date}", uid=f"{night.uid}",
+        version=night.version, meets=night.meeting_at.isoformat(), ends=night.ends_at.isoformat(),
+    )  # fmt: skip
+
+
+def removed_of(trip: Trip) -> Iterator[RemovedNight]:
+    """Give those that were taken off, in that order. One query."""
+    for event in TripEvent.objects.filter(trip=trip, what=WHAT, detail__has_key="uid").order_by(
+        "pk"
+    ):
+        told = event.detail
+        meets, ends = (datetime.fromisoformat(told[name]) for name in ("meets", "ends"))
+        yield RemovedNight(told["uid"], told["version"], meets, ends)
+
+
+def is_removed(trip: Trip, evening: date) -> bool:
+    """Tell whether a night of that evening was taken off."""
+    return TripEvent.objects.filter(trip=trip, what=WHAT, detail__date=f"{evening}").exists()
