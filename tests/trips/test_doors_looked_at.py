@@ -99,7 +99,7 @@ def test_every_answer_carries_the_policy(
 def test_no_page_has_inline_script_or_style(
     name: str, cast: Cast, signed_in: Callable[[str], Client]
 ) -> None:
-    page = signed_in("coordinator").get(address(name, cast)).content.decode()
+    page = signed_in("coordinator").get(address(name, cast)).content.decode(errors="replace")
     # Files of our own, and blocks of data, which are not run.
     assert re.findall(r'<script(?! defer src="/static/)(?![^>]*application/json)', page) == []
     assert "<style" not in page

@@ -37,7 +37,8 @@ def ilse() -> Enrolment:
 
 
 def night() -> TripNight:
-    return TripNight.objects.select_related("trip", "spot__site").get(date=EVENING)
+    row: TripNight = TripNight.objects.select_related("trip", "spot__site").get(date=EVENING)
+    return row
 
 
 def save(by: User, *, now: object = NOON, **fields: object) -> None:
