@@ -2,9 +2,9 @@
 
 Run as a module against the database that the environment names: `python -m tests.trips.brief_crowd
 mail 200` publishes to 200 people; `… press 8` lets so many publish at the same instant, and prints
-how many versions came of it; `… plan 4` lets so many make the same plans at once, and prints how
-often the night was computed and how many plans there are; `… gather 200` publishes to so many with gear and plans, and prints
-where each of them reads.
+how many versions came of it; `… plan 4` lets so many make the same plans at the same instant, and
+prints how often the night was computed and how many plans came of it; `… gather 200` publishes to
+so many with gear and plans, and prints where each of them reads.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
-from typing import Any
+from unittest.mock import patch
 
 READERS = 6
 
@@ -63,11 +63,7 @@ def _plan(workers: int) -> None:
     for number in range(READERS):
         placed(trip, f"N{number}")
     publish_now(trip)
-    ready, computed, draft_of = threading.Barrier(workers), [], plans.draft_of
-
-    def counted(*args: Any, **options: Any) -> Any:
-        computed.append(1)
-        return draft_of(*args, **options)
+    ready = threading.Barrier(workers)
 
     def one(_worker: int) -> int:
         with closing(connection):
@@ -75,10 +71,10 @@ def _plan(workers: int) -> None:
             ready.wait(60)
             return make_plans()
 
-    plans.draft_of = counted
-    with ThreadPoolExecutor(workers) as threads:
+    counting = patch.object(plans, "draft_of", wraps=draft_of)
+    with counting as computed, ThreadPoolExecutor(workers) as threads:
         made = sum(threads.map(one, range(workers)))
-    print(len(computed), made, PersonalPlan.objects.count())
+    print(computed.call_count, made, PersonalPlan.objects.count())
 
 
 def _trip(people: int) -> Trip:
@@ -99,6 +95,7 @@ if __name__ == "__main__":
     from tests.trips.joined import EVENING, placed
     from trips.models import Brief, Letter, PersonalPlan, Trip
     from trips.services.briefs import plans
+    from trips.services.briefs.drafts import draft_of
     from trips.services.links import token_of
     from trips.services.refusals import RefusedError
 
