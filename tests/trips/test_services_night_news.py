@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.core import mail
@@ -15,6 +15,7 @@ from trips.models import CalendarLink, Enrolment, Letter, Trip, TripNight, User
 from trips.services import calendars, letters, links, trip_nights
 from trips.services.calendar_nights import CalendarNight, calendar_of
 from trips.services.letter_kinds.post import NEWS
+from trips.services.trip_deeds import deeds_of
 
 pytestmark = pytest.mark.django_db
 
@@ -36,9 +37,13 @@ def ilse() -> Enrolment:
     return enrolment
 
 
-def night() -> TripNight:
-    row: TripNight = TripNight.objects.select_related("trip", "spot__site").get(date=EVENING)
+def night_on(evening: date) -> TripNight:
+    row: TripNight = TripNight.objects.select_related("trip", "spot__site").get(date=evening)
     return row
+
+
+def night() -> TripNight:
+    return night_on(EVENING)
 
 
 def save(by: User, *, now: object = NOON, **fields: object) -> None:
@@ -128,6 +133,22 @@ def test_its_page_says_so_and_that_of_a_night_that_never_was_is_none(
     assert "taken off the trip" in page.content.decode()
     never = reverse("brief_read", args=[token, EVENING + timedelta(days=9)])
     assert client.get(never).status_code == 404
+
+
+def test_the_page_of_an_evening_that_was_moved_leads_to_the_other_one(
+    ilse: Enrolment, by: User, client: Client
+) -> None:
+    before, to = _calendar(ilse)[0], EVENING + timedelta(days=5)
+    save(by, date=to, meeting_at=MEETING + timedelta(days=5), ends_at=MEETING + timedelta(days=5.2))
+    token = links.token_of(ilse)
+    page = client.get(reverse("brief_read", args=[token, EVENING])).content.decode()
+    assert "This night was moved to Thursday 10 June 2027." in page
+    assert reverse("brief_read", args=[token, to]) in page
+    assert "moved the night of 5 June 2027 to 10 June 2027" in [
+        deed.words for deed in deeds_of(night_on(to).trip)
+    ]
+    assert {one.uid for one in _calendar(ilse)} >= {before.uid}
+    assert [one.status for one in _calendar(ilse)] == ["TENTATIVE", "TENTATIVE"]
 
 
 def _calendar(person: Enrolment) -> tuple[CalendarNight, ...]:

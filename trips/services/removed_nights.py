@@ -1,4 +1,4 @@
-"""Nights that were taken off a trip: the history keeps what calendars and pages tell of them."""
+"""Nights that were taken off a trip, or moved to another evening: the history keeps what is told."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from trips.models import Trip, TripEvent, TripNight, User
 from trips.services.trip_history import note
 
 WHAT = "night_removed"
+MOVED = "night_moved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +43,17 @@ def removed_of(trip: Trip) -> Iterator[RemovedNight]:
 def is_removed(trip: Trip, evening: date) -> bool:
     """Tell whether a night of that evening was taken off."""
     return TripEvent.objects.filter(trip=trip, what=WHAT, detail__date=f"{evening}").exists()
+
+
+def note_moved(night: TripNight, was: date, *, by: User, now: datetime) -> None:
+    note(night.trip, MOVED, at=now, by=by, night=night.pk, was=f"{was}", date=f"{night.date}")
+
+
+def moved_to(trip: Trip, evening: date) -> date | None:
+    """Give the evening that a night of that evening was moved to at last, None where none was."""
+    events = TripEvent.objects.filter(trip=trip, what=MOVED, detail__was=f"{evening}")
+    last = events.order_by("-pk").first()
+    if last is None:
+        return None
+    to = TripNight.objects.filter(pk=last.detail["night"]).values_list("date", flat=True)
+    return to.first()

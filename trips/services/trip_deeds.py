@@ -21,6 +21,7 @@ WORDS = {
     "full": gettext_lazy("all places are taken: the trip is full"),
     "night_added": gettext_lazy("added the night of %(date)s"),
     "night_edited": gettext_lazy("edited the night of %(date)s"),
+    "night_moved": gettext_lazy("moved the night of %(was)s to %(date)s"),
     "night_removed": gettext_lazy("took off the night of %(date)s"),
     "tides": gettext_lazy("wrote down the tides of %(date)s"),
     "night_closed": gettext_lazy("closed the night of %(date)s: everybody is back"),
@@ -94,6 +95,7 @@ def _words(event: TripEvent, users: Mapping[int, str]) -> str:
         "before": _status(detail.get("before", "")),
         "after": _status(detail.get("after", "")),
         "date": _day(detail.get("date", "")),
+        "was": _day(detail.get("was", "")),
         "number": detail.get("number", ""),
         "user": users.get(detail.get("user", 0), _("somebody")),
     }

@@ -18,7 +18,7 @@ from trips.services.loans import follow_night
 from trips.services.night_news import tell_nights
 from trips.services.night_times import set_call_out
 from trips.services.refusals import TripRefusedError
-from trips.services.removed_nights import note_removed
+from trips.services.removed_nights import note_moved, note_removed
 from trips.services.tides import is_coast
 from trips.services.trip_history import note
 
@@ -59,6 +59,7 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
     _refuse_hours(night)
     set_call_out(night, night.trip)
     before = edition_of(night.trip)
+    was = TripNight.objects.filter(pk=night.pk).exclude(date=night.date).first()
     what = "night_edited" if night.pk else "night_added"
     if night.pk is None:
         _refuse_over(night.trip)
@@ -68,6 +69,8 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
         follow_night(night)
     set_ends(night.trip)
     tell_nights(night.trip, before, now=now)
+    if was is not None:
+        note_moved(night, was.date, by=by, now=now)
     for each in ("tides", what) if read_tides else (what,):
         note(night.trip, each, at=now, by=by, night=night.pk, date=f"{night.date}")
 

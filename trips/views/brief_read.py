@@ -21,7 +21,7 @@ from trips.services.briefs.as_pdf import as_pdf
 from trips.services.briefs.as_text import as_text
 from trips.services.briefs.reading import Reading, published, read
 from trips.services.refusals import RefusedError
-from trips.services.removed_nights import is_removed
+from trips.services.removed_nights import is_removed, moved_to
 from trips.views.link_doors import by_link, reader_by
 
 HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
@@ -145,7 +145,9 @@ def _taken_off(
     request: HttpRequest, token: str, enrolment: Enrolment, evening: date
 ) -> HttpResponse:
     """Say of a night that was one that it is none any more; a phone keeps that instead of it."""
-    if not is_removed(enrolment.trip, evening):
+    trip = enrolment.trip
+    to = moved_to(trip, evening)
+    if to is None and not is_removed(trip, evening):
         raise Http404
-    context = {"token": token, "evening": evening, "trip": enrolment.trip}
+    context = {"token": token, "evening": evening, "trip": trip, "moved_to": to}
     return render(request, "trips/brief_taken_off.html", context)
