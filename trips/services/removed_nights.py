@@ -1,4 +1,4 @@
-"""Nights that were taken off a trip, or moved to another evening: the history keeps what is told."""
+"""Nights taken off a trip or moved to another evening: the history keeps what is told of them."""
 
 from __future__ import annotations
 
