@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from pytest_django import DjangoAssertNumQueries
 
 from tests.trips.briefed import facts, make_briefed, the_night
 from tests.trips.joined import make_joinable
 from tests.trips.making import NOON
-from trips.models import BriefNote, Spot, TripNight
+from trips.models import BriefNote, Night, Spot, TargetEntry, TargetWindows, TripNight
 from trips.services.briefs.drafts import draft_of, facts_of
 
 pytestmark = pytest.mark.django_db
@@ -155,3 +158,14 @@ def test_drafting_asks_the_database_at_most_twelve_times(
     night = the_night(make_briefed())
     with django_assert_max_num_queries(12):
         facts_of(draft_of(night, now=NOON))
+
+
+def test_drafting_reads_no_stored_night_and_no_stored_window() -> None:
+    """What is stored may be of an older position or list: none of it can come into a brief."""
+    night = the_night(make_briefed())
+    with CaptureQueriesContext(connection) as asked:
+        facts_of(draft_of(night, now=NOON))
+    tables = {name for one in asked for name in re.findall(r'(?:FROM|JOIN) "(\w+)"', one["sql"])}
+    stored = {kind._meta.db_table for kind in (Night, TargetWindows)}
+    assert TargetEntry._meta.db_table in tables
+    assert not tables & stored
