@@ -19,7 +19,7 @@ from trips.almanac.local_time import local
 from trips.forms.layout import Mistake, laid_out, mistakes, plain
 from trips.forms.meanwhile import NOBODY, OPENED, is_behind, met, read_opened, values_of, written
 from trips.forms.trip_night import NIGHT_GROUPS, NightForm, TideFormSet
-from trips.models import Enrolment, TideTime, TripNight
+from trips.models import TideTime, TripNight
 from trips.planning.trip_steps import GONE_BY
 from trips.services.editing import EditedMeanwhileError
 from trips.services.night_proposals import next_night
@@ -143,12 +143,17 @@ class _Editing:
         return True
 
     def _saved_words(self) -> str:
-        if Enrolment.objects.filter(trip=self.night.trip_id).with_a_place().exists():
+        if self._tells_people():
             return _(
-                "%(night)s is saved. Nobody is told by itself: publish its brief, or tell those "
-                "who come."
+                "%(night)s is saved. Who comes is mailed if evening, hour, meeting point or spot "
+                "are other ones; the rest they read when its brief is published."
             )
         return _("%(night)s is saved.")
+
+    def _tells_people(self) -> bool:
+        """Tell whether somebody goes by what is changed here."""
+        trip = self.night.trip
+        return trip.status in GONE_BY and trip.enrolments.with_a_place().exists()
 
     def _context(self) -> dict[str, Any]:
         told = [*self.meanwhile.told(self.form), *self._rows_told()]
@@ -170,7 +175,7 @@ class _Editing:
             "trip": self.night.trip,
             "night": None if self.is_new else self.night,
             "zone": self.form.zone,
-            "tells_people": self.night.trip.status in GONE_BY,
+            "tells_people": self._tells_people(),
         }
 
     def _are_tides_open(self) -> bool:
