@@ -69,14 +69,6 @@ def test_a_meeting_that_is_moved_is_told_once_as_it_is_in_the_end(
     assert post() == 0
 
 
-def test_what_is_put_back_before_it_was_told_is_not_told(ilse: Enrolment, by: User) -> None:
-    save(by, meeting_point="The mill")
-    save(by, meeting_point="The chapel")
-    post()
-    assert "The chapel" in "".join(str(one.body) for one in mail.outbox)
-    assert "The mill" not in "".join(str(one.body) for one in mail.outbox)
-
-
 def test_what_people_do_not_go_by_is_not_told(ilse: Enrolment, by: User) -> None:
     save(by, air_c=-4.0, drive_minutes=20)
     assert kinds() == []

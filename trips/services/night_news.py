@@ -26,5 +26,5 @@ def tell_nights(trip: Trip, before: str, *, now: datetime) -> None:
     is_soon = first is not None and first.meeting_at - now < SOON
     due_at = now if is_soon else now + PAUSE
     for one in Enrolment.objects.filter(trip=trip, state__in=COMING):
-        key = nights_key(one, edition)
+        key = nights_key(one, before, edition, at=now)
         queue(NIGHTS_CHANGED, key=key, trip=trip, enrolment=one, due_at=due_at)

@@ -25,16 +25,19 @@ def edition_of(trip: Trip) -> str:
     return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
-def nights_key(enrolment: Enrolment, edition: str) -> str:
-    return f"{NIGHTS_CHANGED}:{enrolment.uid}:{edition}"
+def nights_key(enrolment: Enrolment, before: str, edition: str, *, at: datetime) -> str:
+    """The instant lets what is changed a second time be told again."""
+    return f"{NIGHTS_CHANGED}:{enrolment.uid}:{before}:{edition}:{at.timestamp():.0f}"
 
 
 def nights_changed(letter: Letter) -> Written | None:
-    """Tell what holds now; one that asked for another edition says nothing any more."""
+    """Tell what holds now; nothing any more where it is another edition again, or the one that
+    the person was told last."""
     enrolment = enrolment_of(letter, *COMING)
     if enrolment is None or letter.trip.status in OVER:
         return None
-    if letter.key != nights_key(enrolment, edition_of(letter.trip)):
+    _before, edition = _editions(letter)
+    if edition != edition_of(letter.trip) or edition == _told_last(enrolment):
         return None
     return written_to(
         enrolment,
@@ -47,6 +50,19 @@ def nights_changed(letter: Letter) -> Written | None:
         _("What is not listed here was taken off. Your page:"),
         link_of(enrolment),
     )
+
+
+def _editions(letter: Letter) -> tuple[str, str]:
+    """Give the edition that a letter was asked for after, and the one that it tells."""
+    _kind, _whose, before, edition, _at = letter.key.split(":")
+    return before, edition
+
+
+def _told_last(enrolment: Enrolment) -> str:
+    """Give the edition that a person knows: of the last such letter, else that before the first."""
+    asked = Letter.objects.filter(kind=NIGHTS_CHANGED, enrolment=enrolment)
+    sent = asked.filter(state=Letter.State.SENT).order_by("sent_at").last()
+    return _editions(sent)[1] if sent else _editions(asked.earliest("pk"))[0]
 
 
 def _until(letter: Letter) -> datetime | None:
