@@ -12,10 +12,10 @@ from icalendar import Calendar, Event
 
 from tests.against.published import row
 from tests.trips.joined import EVENING, MEETING, make_joinable, placed
-from tests.trips.making import NOON
+from tests.trips.making import NOON, make_user
 from trips import feeds
 from trips.models import CalendarLink, Trip, TripNight
-from trips.services import calendars, links
+from trips.services import calendars, links, trip_nights
 from trips.services.calendar_nights import calendar_of
 
 pytestmark = pytest.mark.django_db
@@ -145,6 +145,26 @@ def test_what_icalendar_reads_is_what_the_rows_say() -> None:
     assert first["url"] == f"http://127.0.0.1:8000/b/{links.token_of(person)}/"
     assert first["class"] == "PRIVATE"
     assert isinstance(first["dtstamp"].dt, datetime)
+
+
+def test_a_night_that_was_taken_off_stays_as_a_cancelled_entry_of_a_later_edition(
+    trip: Trip,
+) -> None:
+    published = row("calendar", "K10")["expected"]
+    was = read(trip)[0]
+    night = TripNight.objects.select_related("trip", "spot__site").get(date=EVENING)
+    trip_nights.remove_night(night, by=make_user(), now=NOON + timedelta(days=1))
+    stays, gone = read(trip)
+    assert stays["uid"] != was["uid"] == gone[published["same"]]
+    assert gone[published["higher"]] > was[published["higher"]]
+    assert gone["status"] == published["status"] != stays["status"]
+    assert (gone.start, gone.end) == (was.start, was.end)
+    assert gone["dtstamp"].dt == NOON + timedelta(days=1)
+    assert gone["summary"] == f"Cancelled: {trip.name}"
+    assert gone["description"] == "This night was taken off the trip. Do not set out."
+    assert not {"location", "geo", "url"} & {name.lower() for name in gone}
+    assert gone["class"] == "PRIVATE"
+    assert "METHOD" not in octets(trip).decode()
 
 
 def _count(said: list[str], name: str) -> int:
