@@ -12,7 +12,8 @@
     if (kept && said) said.textContent = said.dataset.saved;
   }
 
-  /* Back with signal: a link that is over says so, and a newer version is offered. */
+  /* Back with signal: a link that is over says so, and so does a night that was taken off; a newer
+     version is offered. */
   async function look() {
     let answer;
     try {
@@ -25,6 +26,7 @@
     const text = await answer.text();
     if (text.includes("data-stored")) return;
     const there = Number(text.match(/data-version="(\d+)"/)?.[1]);
+    if (page.dataset.version && !there) return location.reload();
     const newer = document.querySelector("p.newer");
     if (newer) newer.hidden = !(there > page.dataset.version);
   }
