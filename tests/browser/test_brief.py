@@ -112,6 +112,8 @@ def test_in_the_field_what_is_now_comes_first_and_what_is_past_folds(
     assert page.locator("#now").count() == 0
     expect(page.locator("#over")).to_contain_text("This night is over.")
     assert page.locator(".decided").count() == 0
+    assert page.evaluate(ORDER)[0] == "help"
+    expect(page.locator("#meet .clock")).to_be_hidden()
 
 
 def test_a_chosen_look_outlives_the_night(served: Served, phone: BrowserContext) -> None:

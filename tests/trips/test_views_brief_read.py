@@ -147,6 +147,15 @@ def test_of_a_cancelled_trip_it_says_so_first(trip: Trip, ilse: Enrolment, clien
     assert "Do not set out" in _read(client, ilse).split("</h1>")[1].split("<section")[0]
 
 
+def test_the_targets_are_named_once_what_can_hurt_is_said(
+    trip: Trip, ilse: Enrolment, client: Client
+) -> None:
+    _published(trip)
+    page = _read(client, ilse)
+    places = [page.index(f'id="{part}"') for part in ("dangers", "first")]
+    assert places[0] < page.index('class="glance names"') < places[1]
+
+
 @pytest.mark.parametrize("name", ["brief_read", "brief_file"])
 def test_it_is_html_without_a_mistake_whatever_somebody_wrote(
     name: str, trip: Trip, ilse: Enrolment, client: Client

@@ -78,7 +78,8 @@ def _position(spot: Spot, units: str) -> Paragraphs:
     if spot.site.position_is_sensitive:
         return name, _("The position is kept back: who leads has it, and reads it out.")
     where = describe_position(spot.latitude, spot.longitude)
-    return name, where, height(spot.elevation_m, units)
+    up = _("%(height)s above the sea") % {"height": height(spot.elevation_m, units)}
+    return name, where, up
 
 
 def _how(site: Site) -> Iterator[str]:

@@ -96,7 +96,7 @@ def _named(best: _Best) -> str:
     """Give "your 24 mm f/1.8"; with the camera's name where it has one."""
     words = {"lens": lens_words(best.rig.rig.lens), "camera": best.rig.camera.name}
     return (
-        _("your %(lens)s on %(camera)s") if best.rig.camera.name else _("your %(lens)s")
+        _("your %(lens)s on “%(camera)s”") if best.rig.camera.name else _("your %(lens)s")
     ) % words
 
 
@@ -130,7 +130,10 @@ def _framing(rig: Rig, one: Take) -> Iterator[str]:
     if one.framing is None:
         return
     if one.framing.fit == "too-loose":
-        words = _("It stands small in the frame: %(margin).0f times the field that is wanted.")
+        words = _(
+            "It stands small in the picture: your lens sees %(margin).0f times as far across as "
+            "it needs."
+        )
         yield words % {"margin": one.framing.margin}
     elif one.framing.fit == "frames":
         yield _("Upright.") if one.framing.is_portrait else _("Held level.")
@@ -174,7 +177,10 @@ def _lent(best: _Best, one: TargetTonight, own: Own) -> Iterator[str]:
         with_it = list(rigs_of(replace(own.gear, own=(*own.gear.own, piece))))
         better = _best(with_it, one)
         if better is not None and better.take.is_possible:
-            words = _("“%(item)s”, which the club lends, would do it: ask for it with your gear.")
+            words = _(
+                "With “%(item)s”, which the club lends, you could take it well: ask for it with "
+                "your gear."
+            )
             yield words % {"item": item.name}
             return
 

@@ -29,7 +29,8 @@ ALIKE_SECONDS = 60
 HABITS = (
     gettext_lazy("Raw, manual focus, self-timer of 2 s, no noise reduction while it exposes."),
     gettext_lazy(
-        "The hump of the histogram belongs clear of its left edge: if it touches, raise ISO."
+        "In the camera’s graph of brightness, the histogram, the hump belongs clear of the left "
+        "edge: if it touches, raise ISO."
     ),
 )
 
@@ -112,7 +113,7 @@ def _longer(placed: Placed, sky: BriefSky) -> Iterator[str]:
     ):
         return
     times = ", ".join(window(start, end, sky.zone) for start, end in spans)
-    yield _("It stands right %(times)s.") % {"times": times}
+    yield _("If you miss that hour: it stands right %(times)s.") % {"times": times}
 
 
 def first_frame(targets: tuple[Target, ...], sky: BriefSky) -> First | None:

@@ -252,13 +252,15 @@
     markNow(now);
   }
 
-  // What was decided and when to meet is told no longer as if it were to come.
+  // Who still needs help finds it first; the meeting is told no longer as if it were to come.
   function over() {
     if (page.querySelector("#over")) return;
     const said = made("p", "caution", made("b", "", words.over), " ", words.after);
     said.id = "over";
     firstParts.before(said);
+    firstParts.prepend(...page.querySelectorAll("#help"));
     page.querySelector(".decided")?.remove();
+    foldPart("meet", words.past);
   }
 
   let isField = false;
@@ -272,7 +274,7 @@
     if (!is) {
       if (isField) home();
       isField = false;
-      if (now >= page.dataset.home) over();
+      if (!isOff && now >= page.dataset.home) over();
       return;
     }
     // What somebody has unfolded stays so until there is something else to say.
@@ -290,6 +292,6 @@
   arrange();
   setInterval(arrange, EVERY_MS);
   document.addEventListener("visibilitychange", () => document.hidden || arrange());
-  addEventListener("beforeprint", () => isField && home());
+  addEventListener("beforeprint", home);
   addEventListener("afterprint", () => { isField = false; arrange(); });
 })();
