@@ -151,10 +151,11 @@ def test_a_night_that_was_taken_off_stays_as_a_cancelled_entry_of_a_later_editio
     trip: Trip,
 ) -> None:
     published = row("calendar", "K10")["expected"]
-    was = read(trip)[0]
+    was: Any = read(trip)[0]
     night = TripNight.objects.select_related("trip", "spot__site").get(date=EVENING)
     trip_nights.remove_night(night, by=make_user(), now=NOON + timedelta(days=1))
-    stays, gone = read(trip)
+    after: list[Any] = [*read(trip)]
+    stays, gone = after
     assert stays["uid"] != was["uid"] == gone[published["same"]]
     assert gone[published["higher"]] > was[published["higher"]]
     assert gone["status"] == published["status"] != stays["status"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from uuid import uuid4
 
 import pytest
 from django.core import mail
@@ -78,8 +79,19 @@ def test_a_night_that_is_taken_off_is_told(ilse: Enrolment, by: User) -> None:
     trip_nights.remove_night(night(), by=by, now=NOON)
     assert post() == 1
     said = str(mail.outbox[0].body)
-    assert "5 June" not in said
-    assert "Sunday, 6 June 2027" in said
+    meet, gone = said.split("Taken off")
+    assert "Sunday, 6 June 2027" in meet
+    assert "5 June" not in meet
+    assert gone.startswith(", do not set out: Saturday, 5 June 2027.")
+
+
+def test_an_evening_that_has_a_night_again_is_not_called_off(ilse: Enrolment, by: User) -> None:
+    again = night()
+    trip_nights.remove_night(night(), by=by, now=NOON)
+    again.pk, again.uid, again.meeting_point = None, uuid4(), "The mill"
+    trip_nights.save_night(again, by=by, now=NOON)
+    assert post() == 1
+    assert "Taken off" not in str(mail.outbox[0].body)
 
 
 def test_on_the_day_it_is_told_at_once(ilse: Enrolment, by: User) -> None:

@@ -18,6 +18,7 @@ class RemovedNight:
     """`version` is the last one that it had."""
 
     uid: str
+    evening: date
     version: int
     meeting_at: datetime
     ends_at: datetime
@@ -37,7 +38,8 @@ def removed_of(trip: Trip) -> Iterator[RemovedNight]:
     ):
         told = event.detail
         meets, ends = (datetime.fromisoformat(told[name]) for name in ("meets", "ends"))
-        yield RemovedNight(told["uid"], told["version"], meets, ends)
+        evening = date.fromisoformat(told["date"])
+        yield RemovedNight(told["uid"], evening, told["version"], meets, ends)
 
 
 def is_removed(trip: Trip, evening: date) -> bool:

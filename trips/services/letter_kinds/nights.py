@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from datetime import datetime
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, Letter, Trip
@@ -13,6 +14,7 @@ from trips.services.letter_kinds.places import nights_of
 from trips.services.letter_kinds.post import NEWS, Kind
 from trips.services.letter_kinds.to_person import COMING, enrolment_of, link_of, written_to
 from trips.services.letter_kinds.written import Written
+from trips.services.removed_nights import removed_of
 
 NIGHTS_CHANGED = "nights_changed"
 # What people go by: another of these is another edition.
@@ -47,9 +49,18 @@ def nights_changed(letter: Letter) -> Written | None:
             "were told. This is what holds now:"
         ),
         nights_of(letter.trip),
-        _("What is not listed here was taken off. Your page:"),
+        _taken_off(letter.trip),
+        _("Another hour or place that you were told does not hold any more. Your page:"),
         link_of(enrolment),
     )
+
+
+def _taken_off(trip: Trip) -> str:
+    """Name the evenings on which nobody meets any more."""
+    stay = set(trip.nights.values_list("date", flat=True))
+    gone = sorted({night.evening for night in removed_of(trip)} - stay)
+    days = "; ".join(date_format(evening, "l, j F Y") for evening in gone)
+    return _("Taken off, do not set out: %(days)s.") % {"days": days} if days else ""
 
 
 def _editions(letter: Letter) -> tuple[str, str]:
