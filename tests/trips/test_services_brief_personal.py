@@ -61,6 +61,17 @@ def test_what_a_lens_cannot_reach_names_the_piece_of_the_club_that_would() -> No
     assert not any("Wide one" in words for words in _mine(ilse).targets[0].how)
 
 
+def test_what_to_set_on_the_tracker_is_one_of_the_lines_for_whoever_has_one() -> None:
+    ilse = placed(make_briefed())
+    bring(ilse, "camera", **CAMERA)
+    bring(ilse, "lens", focal_mm=24.0, widest_f_number=1.8)
+    assert not any(target.tracked for target in _mine(ilse).targets)
+    bring(ilse, "tracker", payload_kg=5.0)
+    target = _mine(ilse).targets[0]
+    assert target.tracked.startswith("On the tracker: ")
+    assert target.tracked in target.how
+
+
 def test_a_turn_has_its_row_in_the_night_and_its_words() -> None:
     trip = make_briefed()
     ilse, night = placed(trip), the_night(trip)

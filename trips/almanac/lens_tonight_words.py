@@ -136,9 +136,15 @@ def _about(rig: Rig, found: Take | None, shot: Shot) -> Iterator[str]:
             "centre": trail_px(rig.lens, rig.sensor, toward, shot.seconds),
             "corner": trail_px(rig.lens, rig.sensor, toward, shot.seconds, "corner"),
         }
-    if found and found.tracked and _gains(found.tracked, shot):
-        words = _("On the tracker: %(settings)s.")
-        yield words % {"settings": _settings(rig, found.tracked)}
+    if found and (words := tracker_words(rig, found)):
+        yield words
+
+
+def tracker_words(rig: Rig, one: Take) -> str:
+    """Give what to set on the tracker where that is worth its weight; "" where it is not."""
+    if one.tracked is None or not _gains(one.tracked, one.shot):
+        return ""
+    return _("On the tracker: %(settings)s.") % {"settings": _settings(rig, one.tracked)}
 
 
 def _gains(tracked: Shot, standing: Shot) -> bool:

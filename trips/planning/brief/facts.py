@@ -53,7 +53,7 @@ class First:
 class Target:
     """A target in the order of the night. `direction` is in words, `degrees` its figures with
     their minute; `lens` which lens it wants; `settings` empty where no rule gives an exposure;
-    `picture` an SVG.
+    `tracked` that line of `how` which is for a turn at the tracker; `picture` an SVG.
     """
 
     number: int
@@ -67,6 +67,7 @@ class Target:
     lens: str
     settings: str
     how: Paragraphs = ()
+    tracked: str = ""
     picture: str = ""
 
 

@@ -14,7 +14,7 @@ from django.utils.translation import gettext_lazy
 from trips.almanac.camera_words import lens_words
 from trips.almanac.framing import PanoramaRow, panorama_for
 from trips.almanac.lens_tonight import Rig, Take, UsualTake, take
-from trips.almanac.lens_tonight_words import take_words
+from trips.almanac.lens_tonight_words import take_words, tracker_words
 from trips.almanac.local_time import clock
 from trips.almanac.tonight import TargetTonight
 from trips.models import Enrolment, LoanItem, Turn
@@ -113,6 +113,7 @@ def _own_target(target: Target, best: _Best | None, placed: Placed, own: Own) ->
             *kept, *_on_what(best.take), *_framing(best.rig.rig, best.take), *costs,
             *_lent(best, placed.one, own),
         ),
+        tracked=tracker_words(best.rig.rig, best.take),
     )  # fmt: skip
 
 
@@ -130,10 +131,7 @@ def _framing(rig: Rig, one: Take) -> Iterator[str]:
     if one.framing is None:
         return
     if one.framing.fit == "too-loose":
-        words = _(
-            "It stands small in the picture: your lens sees %(margin).0f times as far across as "
-            "it needs."
-        )
+        words = _("It stands small: your lens sees %(margin).0f times as wide as it needs.")
         yield words % {"margin": one.framing.margin}
     elif one.framing.fit == "frames":
         yield _("Upright.") if one.framing.is_portrait else _("Held level.")
@@ -177,10 +175,7 @@ def _lent(best: _Best, one: TargetTonight, own: Own) -> Iterator[str]:
         with_it = list(rigs_of(replace(own.gear, own=(*own.gear.own, piece))))
         better = _best(with_it, one)
         if better is not None and better.take.is_possible:
-            words = _(
-                "With “%(item)s”, which the club lends, you could take it well: ask for it with "
-                "your gear."
-            )
+            words = _("“%(item)s” would fit, and the club lends it: ask for it with your gear.")
             yield words % {"item": item.name}
             return
 

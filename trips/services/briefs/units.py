@@ -12,7 +12,7 @@ METRIC, IMPERIAL = Person.Units.METRIC.value, Person.Units.IMPERIAL.value
 FEET_IN_A_METRE = 1 / 0.3048
 MINUS = "\N{MINUS SIGN}"
 # A figure with what belongs to it: "35 min", "29° up", "ISO 3200".
-BEFORE_A_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|m|km|km/h|ft|s|min|h|kg|g|°C|°F|%)(?![\w/]))")
+BEFORE_A_UNIT = re.compile(r"(?<=\d) (?=(?:mm|cm|px|m|km|km/h|ft|s|min|h|kg|g|°C|°F|%)(?![\w/]))")
 AFTER_DEGREES = re.compile(r"(?<=\d°) (?=\w)|(?<=\bISO) (?=\d)")
 
 

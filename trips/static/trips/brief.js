@@ -147,6 +147,8 @@
       const direction = target.querySelector(".direction").cloneNode(true);
       const said = target.querySelector(".asked")?.textContent;
       block.append(direction, ...(said ? [settings(said)] : []));
+      const tracked = turn && target.querySelector(".tracked");
+      if (tracked) block.append(tracked.cloneNode(true));
     }
     const also = running.filter((row) =>
       row !== main && row !== turn && (row.to || now - row.from < JUST_NOW_S) && row.kind !== "meet");
