@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date, timedelta
 
 import html5lib
@@ -12,7 +13,7 @@ from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
 from tests.trips.briefed import CAMERA, bring, make_briefed, make_plans, publish_now, the_night
-from tests.trips.joined import EVENING, asked, joined, placed
+from tests.trips.joined import EVENING, MEETING, asked, joined, placed
 from tests.trips.making import NOON
 from trips.models import BriefNote, Enrolment, Trip, TripNight
 from trips.services import joining, links
@@ -71,6 +72,37 @@ def test_of_a_night_that_does_not_go_that_is_the_answer(
     assert "We do not go." in page
     assert "It was to be at 20:30" in page
     assert 'class="answer' not in page
+
+
+@pytest.fixture
+def at_hours(monkeypatch: pytest.MonkeyPatch) -> Callable[[int], None]:
+    """Set the server's clock to so many hours after the meeting."""
+
+    def set_clock(hours: int) -> None:
+        now = MEETING + timedelta(hours=hours)
+        monkeypatch.setattr("trips.views.brief_read.timezone.now", lambda: now)
+
+    return set_clock
+
+
+@pytest.mark.parametrize(("hours", "is_offered"), [(-3, False), (4, True), (30, False)])
+def test_red_is_offered_from_sunset_till_people_are_home(
+    ilse: Enrolment, at_hours: Callable[[int], None], hours: int, is_offered: bool
+) -> None:
+    _published(ilse.trip)
+    at_hours(hours)
+    html = _read(Client(), ilse).split("<head>")[0]
+    assert ('data-look="night" data-offered' in html) == is_offered
+
+
+def test_red_is_not_offered_instead_of_what_was_chosen(
+    ilse: Enrolment, at_hours: Callable[[int], None], client: Client
+) -> None:
+    _published(ilse.trip)
+    at_hours(4)
+    client.cookies["look"] = "grey"
+    html = _read(client, ilse).split("<head>")[0]
+    assert 'data-look="grey">' in html
 
 
 def test_before_the_plan_is_made_the_page_says_so(

@@ -9,11 +9,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
 from trips.almanac.local_time import clock, local
+from trips.looks import looks
 from trips.models import Enrolment, Trip, TripNight
 from trips.planning.brief.parts import AT_HOME, IN_THE_FIELD
 from trips.services.briefs import one_file
@@ -42,7 +44,8 @@ def brief_read(request: HttpRequest, token: str, evening: date) -> HttpResponse:
     reading = read(enrolment, evening)
     if reading is None:
         return _not_yet(request, token, enrolment, evening)
-    return render(request, "trips/brief_read.html", _context(token, enrolment, evening, reading))
+    context = _context(token, enrolment, evening, reading) | _look(request, reading)
+    return render(request, "trips/brief_read.html", context)
 
 
 @require_safe
@@ -122,6 +125,18 @@ def _context(token: str, enrolment: Enrolment, evening: date, reading: Reading) 
         "has_pdf": _has_pdf(),
         "thumb": THUMB,
     }
+
+
+def _look(request: HttpRequest, reading: Reading) -> dict[str, Any]:
+    """Give the look that was chosen, else red from sunset till people are home: where there is no
+    script, and where a script comes after the first paint, a white page blinds as well."""
+    if chosen := looks(request)["look"]:
+        return {"look": chosen}
+    facts, now = reading.facts, timezone.now().timestamp()
+    home = facts["home_at"] or facts["ends_at"]
+    if facts["sunset_at"] is not None and facts["sunset_at"] <= now < home:
+        return {"look": "night", "is_offered": True}
+    return {"look": ""}
 
 
 def _has_pdf() -> bool:

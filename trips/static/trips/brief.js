@@ -51,7 +51,8 @@
     }
   }
 
-  const fromServer = root.dataset.look ?? "";
+  // What the server offers by its own clock is nobody's choice.
+  const fromServer = "offered" in root.dataset ? "" : root.dataset.look ?? "";
 
   function dress() {
     const own = chosen();
