@@ -33,7 +33,7 @@ from trips.services.refusals import RefusedError
 Paper = Literal["a4", "letter"]
 PAPERS: dict[Paper, str] = {"a4": "a4", "letter": "us-letter"}
 # The first is what is meant; a brief that says more has to be smaller.
-TEXT_POINTS = (9.5, 9.0, 8.5, 8.0)
+TEXT_POINTS = (9.5, 9.25, 9.0, 8.75, 8.5, 8.25, 8.0)
 # What is left of a note where a sheet cannot hold all of it, in letters.
 CUT_NOTE = 280
 BOLD_ROWS = ("meet", "target", "turn")
