@@ -240,6 +240,16 @@ def test_what_is_decided_anew_is_told_and_what_held_before_is_not(
     assert "come." not in str(mail.outbox[0].body)
 
 
+def test_a_decision_that_comes_back_before_it_was_told_is_told_once(
+    trip: Trip, ilse: Enrolment
+) -> None:
+    by = User.objects.get(email="leader@meadow.example")
+    for minute, decision in enumerate(("go", "", "go")):
+        decide(the_night(trip), decision, by=by, now=NOON + timedelta(minutes=minute))
+    letters.send_due(NEWS, clock=lambda: NOON + HOUR)
+    assert [one.subject for one in mail.outbox] == ["We go on Saturday, 5 June: June on the hill"]
+
+
 def test_a_decision_that_could_not_be_sent_before_people_met_is_news_to_nobody(
     trip: Trip, ilse: Enrolment
 ) -> None:

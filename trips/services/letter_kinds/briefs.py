@@ -51,9 +51,13 @@ def brief(letter: Letter) -> Written | None:
 
 
 def go_no_go(letter: Letter) -> Written | None:
-    """Tell the decision, as long as it is the one that was to be told."""
+    """Tell the decision, as long as it is the one that was to be told; of several letters that
+    tell the same one only the last."""
     enrolment, night = _coming(letter), letter.night
     if enrolment is None or night is None or not letter.key.startswith(decision_key(night)):
+        return None
+    same = Letter.objects.filter(enrolment=enrolment, key__startswith=decision_key(night))
+    if same.filter(pk__gt=letter.pk).exists():
         return None
     return written_to(
         enrolment,
