@@ -12,8 +12,8 @@ from pytest_django import DjangoAssertNumQueries
 
 from tests.trips.briefed import facts, make_briefed, the_night
 from tests.trips.joined import make_joinable
-from tests.trips.making import NOON
-from trips.models import BriefNote, Night, Spot, TargetEntry, TargetWindows, TripNight
+from tests.trips.making import NOON, make_site
+from trips.models import BriefNote, Night, Site, Spot, TargetEntry, TargetWindows, TripNight
 from trips.services.briefs.drafts import draft_of, facts_of
 
 pytestmark = pytest.mark.django_db
@@ -122,6 +122,17 @@ def test_a_night_moved_to_the_second_spot_is_told_from_there() -> None:
     said = facts(trip)
     assert said.spot == "Sheepfold"
     assert said.targets[0].direction.startswith("South")
+
+
+def test_people_leave_for_where_they_meet_also_when_it_goes_on_to_the_second_spot() -> None:
+    trip = make_briefed()
+    night = the_night(trip)
+    Site.objects.update(drive_minutes=60)
+    before = facts(trip).glance.leave_by
+    near = make_site(trip.organisation, name="Near", drive_minutes=10)
+    second = Spot.objects.create(site=near, name="Ford", latitude=40.5, longitude=-1.1)
+    TripNight.objects.filter(pk=night.pk).update(second_spot=second, decision="second")
+    assert facts(trip).glance.leave_by == before == "19:25"
 
 
 def test_a_polar_day_says_that_it_does_not_get_dark_and_has_no_target() -> None:

@@ -126,8 +126,11 @@ def _glance(draft: Draft, units: str) -> Glance:
 
 
 def _leave_by(night: TripNight, sky: BriefSky) -> str:
-    """Give the hour at which people set out; "" where nobody knows how long the drive is."""
-    drive = sky.spot.site.drive_minutes
+    """Give the hour at which people set out; "" where nobody knows how long the drive is.
+
+    People meet where they were told, also where it goes on to the second spot from there.
+    """
+    drive = night.spot.site.drive_minutes
     if drive is None:
         return ""
     return clock(night.meeting_at - timedelta(minutes=drive) - LEAVE_EARLY, sky.zone)
