@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from demo import club
 from demo.trip import COMING
 from trips.models import Trip, TripNight, User
-from trips.services.briefs.plans import OF_A_NIGHT, READERS, make_missing
+from trips.services.briefs.plans import OF_A_NIGHT, make_missing
 from trips.services.briefs.publishing import latest, publish
 from trips.services.links import token_of
 
@@ -53,7 +53,7 @@ def published_night() -> TripNight | None:
 
 def pages_of(night: TripNight) -> Iterator[tuple[str, str]]:
     """Give the name of each reader and where their own page of the night is."""
-    people = night.trip.enrolments.filter(state__in=READERS).select_related("person")
+    people = night.trip.enrolments.coming().select_related("person")
     for one in people.order_by("place"):
         yield one.person.name, reverse("brief_read", args=[token_of(one), night.date])
 

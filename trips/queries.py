@@ -94,6 +94,10 @@ class EnrolmentQuerySet(OfTripQuerySet):
         """Give those who are expected, and those who then did not come."""
         return self.filter(place__isnull=False)
 
+    def coming(self) -> Self:
+        """Give those who are expected."""
+        return self.with_a_place().exclude(state="no_show")
+
 
 class LetterQuerySet(OfTripQuerySet):
     def claimable(self, kinds: Iterable[str], *, at: datetime) -> Self:

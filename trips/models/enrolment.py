@@ -11,7 +11,8 @@ from trips.models.person import Person
 from trips.models.trip import Trip
 from trips.queries import EnrolmentQuerySet
 
-HAS_A_PLACE = ("held", "placed", "no_show")
+COMING = ("held", "placed")
+HAS_A_PLACE = (*COMING, "no_show")
 OVER = ("given_back", "lapsed", "removed")
 
 

@@ -10,7 +10,6 @@ from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, TripNight, User
 from trips.services.letter_kinds.briefs import decision_key
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.letters import queue
 from trips.services.refusals import TripRefusedError
 from trips.services.tides import why_not_confirmed
@@ -55,6 +54,6 @@ def decide(night: TripNight, decision: str, *, by: User, now: datetime) -> None:
 def _tell(night: TripNight, *, now: datetime) -> None:
     """Write to all who come; the instant lets what is decided a second time be told again."""
     begin = f"{decision_key(night)}{now.timestamp():.0f}"
-    for one in Enrolment.objects.filter(trip=night.trip_id, state__in=COMING):
+    for one in Enrolment.objects.filter(trip=night.trip_id).coming():
         queue("go_no_go", key=f"{begin}:{one.pk}", trip=night.trip, night=night, enrolment=one,
               due_at=now)  # fmt: skip

@@ -7,7 +7,6 @@ from datetime import datetime, timedelta
 from trips.models import Enrolment, Trip
 from trips.planning.trip_steps import GONE_BY
 from trips.services.letter_kinds.nights import NIGHTS_CHANGED, edition_of, nights_key
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.letters import queue
 from trips.services.night_times import first_night
 
@@ -25,6 +24,6 @@ def tell_nights(trip: Trip, before: str, *, now: datetime) -> None:
     first = first_night(trip)
     is_soon = first is not None and first.meeting_at - now < SOON
     due_at = now if is_soon else now + PAUSE
-    for one in Enrolment.objects.filter(trip=trip, state__in=COMING):
+    for one in Enrolment.objects.filter(trip=trip).coming():
         key = nights_key(one, before, edition, at=now)
         queue(NIGHTS_CHANGED, key=key, trip=trip, enrolment=one, due_at=due_at)

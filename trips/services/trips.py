@@ -22,6 +22,7 @@ from trips.models import (
     TripNight,
     User,
 )
+from trips.models.enrolment import COMING
 from trips.planning.trip_steps import STEPS, may_step
 from trips.services.editing import save_edited
 from trips.services.letters import queue
@@ -40,11 +41,10 @@ from trips.services.trip_nights import refuse_spots
 MOST_NIGHTS = 31
 # What has a deed of its own, and is not overwritten by a form that was opened before it.
 _STEPPED = {"status", "status_since", "invitation_generation", "invitation_hash"}
-_COMING = (Enrolment.State.HELD, Enrolment.State.PLACED)
 # Of a status: which letter goes out, and to whom.
 _TOLD: dict[str, tuple[str, tuple[str, ...]]] = {
-    Trip.Status.CONFIRMED: ("trip_confirmed", _COMING),
-    Trip.Status.CANCELLED: ("trip_cancelled", (*_COMING, Enrolment.State.WAITING)),
+    Trip.Status.CONFIRMED: ("trip_confirmed", COMING),
+    Trip.Status.CANCELLED: ("trip_cancelled", (*COMING, Enrolment.State.WAITING)),
 }
 
 

@@ -29,7 +29,6 @@ from trips.services.briefs.publishing import news_of
 from trips.services.briefs.readiness import Lack, lacks_of
 from trips.services.briefs.rendering import parts_of
 from trips.services.leading import may_change
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.refusals import RefusedError
 from trips.views.members import member, trip_night_of
 
@@ -147,7 +146,7 @@ def _reached(request: HttpRequest, night: TripNight) -> dict[str, Any]:
         "mail": mail,
         "telling": telling,
         "decider": decider(night),
-        "coming": Enrolment.objects.filter(trip=night.trip_id, state__in=COMING).count(),
+        "coming": Enrolment.objects.filter(trip=night.trip_id).coming().count(),
         "is_over": is_over,
         "is_moving": lacks_plans or any(one and one.is_moving for one in (mail, telling)),
     }

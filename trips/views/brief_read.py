@@ -17,6 +17,7 @@ from django.views.decorators.http import require_safe
 from trips.almanac.local_time import clock, local
 from trips.looks import looks
 from trips.models import Enrolment, Trip, TripNight
+from trips.models.enrolment import COMING
 from trips.planning.brief.parts import AT_HOME, IN_THE_FIELD
 from trips.services.briefs import one_file
 from trips.services.briefs.as_pdf import as_pdf
@@ -26,7 +27,6 @@ from trips.services.refusals import RefusedError
 from trips.services.removed_nights import is_removed, moved_to
 from trips.views.link_doors import by_link, reader_by
 
-HOLDING = (Enrolment.State.HELD, Enrolment.State.PLACED)
 # The looks that a thumb can choose out there.
 THUMB = (("paper", _("Paper")), ("night", _("Red")), ("grey", _("Grey")))
 # What the pages of a link need to be shown without signal.
@@ -85,7 +85,7 @@ def place_worker(request: HttpRequest, token: str) -> HttpResponse:
     """The script that keeps a person's pages on the phone: under their link, and for nothing
     else. It names the versions: with a new one browsers fetch all of it anew."""
     enrolment = reader_by(token)
-    nights = published(enrolment) if enrolment.state in HOLDING else []
+    nights = published(enrolment) if enrolment.state in COMING else []
     pages = [reverse("place", args=[token])]
     pages += [reverse("brief_read", args=[token, night.evening]) for night in nights]
     kept = [*pages, *(static(name) for name in FILES)]
@@ -105,7 +105,7 @@ def reading_by(token: str, evening: date) -> Reading:
 def holder_by(token: str) -> Enrolment:
     """Give the enrolment of a link that has a place: a brief is for those who come."""
     enrolment = reader_by(token)
-    if enrolment.state not in HOLDING:
+    if enrolment.state not in COMING:
         raise Http404
     return enrolment
 

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from trips.forms.joining import REST_GROUPS, RestForm, said_before
 from trips.forms.layout import laid_out, mistakes
 from trips.models import Enrolment, Trip
-from trips.models.enrolment import OVER
+from trips.models.enrolment import COMING, OVER
 from trips.services import calendars, joining, places
 from trips.services.briefs.reading import published
 from trips.services.forgetting import forget_on_request
@@ -29,8 +29,7 @@ from trips.views.trip_told import told_of
 State = Enrolment.State
 SAID = "said"
 ENDED = (Trip.Status.DONE, Trip.Status.CANCELLED)
-HOLDING = (State.HELD, State.PLACED)
-COUNTED = (State.WAITING, *HOLDING)
+COUNTED = (State.WAITING, *COMING)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -134,12 +133,12 @@ def _page(
         "groups": laid_out(form, REST_GROUPS),
         "mistakes": found,
         "refusal": refusal,
-        "has_place": enrolment.state in HOLDING,
+        "has_place": enrolment.state in COMING,
         "is_over": enrolment.state in OVER,
         "is_past": trip.status == Trip.Status.DONE,
         "may_leave": trip.status not in ENDED and enrolment.state in COUNTED,
         "may_give_back": places.may_give_back(trip, now=now),
-        "briefs": published(enrolment) if enrolment.state in HOLDING else [],
+        "briefs": published(enrolment) if enrolment.state in COMING else [],
         "calendar": calendars.address_of(calendars.link_of(trip, enrolment)),
         "was_kept": request.GET.get(SAID) == "kept",
     }

@@ -19,7 +19,7 @@ from trips.models import Enrolment, Trip, TripNight
 from trips.services.briefs.as_pdf import as_pdf
 from trips.services.briefs.as_text import as_text
 from trips.services.briefs.one_file import one_file
-from trips.services.briefs.plans import OF_A_NIGHT, READERS
+from trips.services.briefs.plans import OF_A_NIGHT
 from trips.services.briefs.reading import Reading, read
 from trips.services.briefs.without_reader import as_drafted, as_published
 from trips.services.refusals import RefusedError
@@ -119,7 +119,7 @@ def _reading(night: TripNight, person: str | None, *, is_draft: bool) -> Reading
 
 
 def _own(night: TripNight, person: str) -> Reading | None:
-    people = Enrolment.objects.filter(trip=night.trip_id, state__in=READERS)
+    people = Enrolment.objects.filter(trip=night.trip_id).coming()
     by_name = {one.person.name: one for one in people.select_related("person", "trip")}
     if person not in by_name:
         words = _("--person: “%(name)s” has no place on this trip; known are: %(names)s.")

@@ -15,7 +15,6 @@ from trips.almanac.wording import SkyError, sentence
 from trips.models import Brief, Enrolment, Trip, TripNight, User
 from trips.services.briefs.publishing import NothingNewError, Ready, latest, put, ready_of
 from trips.services.go_no_go import decide
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.letter_kinds.written import named
 from trips.services.refusals import RefusedError
 
@@ -54,7 +53,7 @@ def decide_and_publish(
         return Decided(
             night=night,
             is_news=before.decision != decision,
-            coming=Enrolment.objects.filter(trip=night.trip_id, state__in=COMING).count(),
+            coming=Enrolment.objects.filter(trip=night.trip_id).coming().count(),
             have_met=night.meeting_at <= now,
             brief=latest(night),
             is_published=is_published,

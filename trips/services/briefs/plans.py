@@ -36,7 +36,6 @@ logger = logging.getLogger(__name__)
 Clock = Callable[[], datetime]
 
 MOST_IN_A_SWEEP = 50
-READERS = (Enrolment.State.HELD, Enrolment.State.PLACED)
 # What a person reads otherwise than everybody, where the rest of it is as it was published.
 PERSONAL = ("targets", "first", "rows", "glance", "help")
 OF_A_NIGHT = ("trip__season", "trip__organisation", "spot__site", "second_spot__site")
@@ -75,9 +74,7 @@ def _newest(*, now: datetime) -> Iterator[Brief]:
 
 
 def _readers(brief: Brief) -> QuerySet[Enrolment]:
-    readers: QuerySet[Enrolment] = Enrolment.objects.filter(
-        trip=brief.night.trip_id, state__in=READERS
-    )
+    readers: QuerySet[Enrolment] = Enrolment.objects.filter(trip=brief.night.trip_id).coming()
     return readers
 
 
@@ -172,7 +169,7 @@ def _keep(plan: _Plan, clock: Clock) -> bool:
 def _is_still(own: Own, night: TripNight) -> bool:
     """Tell whether a person still has what the plan was made from; held until it is kept."""
     now = Enrolment.objects.select_for_update(of=("self",)).select_related("person")
-    found = now.filter(pk=own.enrolment.pk, state__in=READERS).first()
+    found = now.filter(pk=own.enrolment.pk).coming().first()
     if found is None:
         return False
     before, after = own.enrolment.person, found.person

@@ -12,7 +12,6 @@ from trips.almanac.cold import TYPED
 from trips.models import Enrolment, TripNight
 from trips.planning.brief.facts import Facts
 from trips.services.briefs.drafts import Draft
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.tides import why_not_confirmed
 
 
@@ -60,7 +59,7 @@ def _of_place(facts: Facts) -> Iterator[Lack]:
 
 
 def _of_people(night: TripNight) -> Iterator[Lack]:
-    if not Enrolment.objects.filter(trip=night.trip_id, state__in=COMING).exists():
+    if not Enrolment.objects.filter(trip=night.trip_id).coming().exists():
         words = _("Nobody has a place yet. It can be published: whoever gets one then reads it.")
         yield Lack(words, "people")
 

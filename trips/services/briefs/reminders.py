@@ -14,7 +14,6 @@ from django.db.models import Min, Q
 from trips.models import Enrolment, Letter, Trip, TripNight
 from trips.planning.trip_steps import GONE_BY
 from trips.services.letter_kinds.reminders import DAYS, ENDS, LAST
-from trips.services.letter_kinds.to_person import COMING
 from trips.services.letters import queue
 from trips.services.night_times import first_night
 
@@ -39,7 +38,7 @@ def _remind(first: TripNight, *, now: datetime) -> int:
 
 
 def _without(kind: str, first: TripNight) -> list[Enrolment]:
-    coming = Enrolment.objects.filter(trip=first.trip_id, state__in=COMING)
+    coming = Enrolment.objects.filter(trip=first.trip_id).coming()
     asked = Letter.objects.filter(trip=first.trip_id, kind=kind, key__endswith=f":{first.date}")
     return list(coming.exclude(pk__in=asked.values("enrolment")).select_related("trip"))
 

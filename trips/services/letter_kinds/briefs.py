@@ -9,13 +9,14 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Brief, BriefPicture, Enrolment, Letter, Trip, TripNight
+from trips.models.enrolment import COMING
 from trips.services import links
 from trips.services.briefs.as_mail import as_html
 from trips.services.briefs.as_text import as_text
 from trips.services.briefs.reading import Reading, read
 from trips.services.briefs.texts import way_text
 from trips.services.letter_kinds.post import NEWS, Kind
-from trips.services.letter_kinds.to_person import COMING, enrolment_of, written_to
+from trips.services.letter_kinds.to_person import enrolment_of, written_to
 from trips.services.letter_kinds.written import Enclosed, Written, address, named
 from trips.services.night_times import spot_decided
 from trips.services.silence import silence

@@ -9,10 +9,11 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, Letter, Trip
+from trips.models.enrolment import COMING
 from trips.planning.trip_steps import OVER
 from trips.services.letter_kinds.places import nights_of
 from trips.services.letter_kinds.post import NEWS, Kind
-from trips.services.letter_kinds.to_person import COMING, enrolment_of, link_of, written_to
+from trips.services.letter_kinds.to_person import enrolment_of, link_of, written_to
 from trips.services.letter_kinds.written import Written
 from trips.services.removed_nights import removed_of
 

@@ -9,6 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from trips.models import Enrolment, Letter, SiteMonth, Trip, TripNight
+from trips.models.enrolment import COMING
 from trips.services.briefs.glance import cold_answer
 from trips.services.briefs.one_file import NAME, one_file
 from trips.services.briefs.reading import Reading, read
@@ -16,7 +17,7 @@ from trips.services.briefs.texts import way_text
 from trips.services.letter_kinds.briefs import brief_link, caller_of, day_of
 from trips.services.letter_kinds.places import how_it_stands, nights_of
 from trips.services.letter_kinds.post import Kind
-from trips.services.letter_kinds.to_person import COMING, enrolment_of, link_of, written_to
+from trips.services.letter_kinds.to_person import enrolment_of, link_of, written_to
 from trips.services.letter_kinds.written import Enclosed, Written
 from trips.services.night_cold import cold_of_night
 from trips.services.night_times import first_night, spot_decided

@@ -10,8 +10,6 @@ from trips.models import Enrolment, Letter
 from trips.services import links
 from trips.services.letter_kinds.written import Written, address, named, paragraphs
 
-COMING = (Enrolment.State.HELD, Enrolment.State.PLACED)
-
 
 def enrolment_of(letter: Letter, *states: str) -> Enrolment | None:
     """Give the letter's enrolment where it is in one of the states, or in any."""
