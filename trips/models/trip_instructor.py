@@ -27,4 +27,4 @@ class TripInstructor(Linked):
         ]
 
     def __str__(self) -> str:
-        return self.user.get_full_name() or self.user.email
+        return self.user.called

@@ -47,3 +47,8 @@ class User(AbstractUser):
 
     def __str__(self) -> str:
         return self.email
+
+    @property
+    def called(self) -> str:
+        """Give the name that others know; the mail address where there is none."""
+        return self.get_full_name() or self.email

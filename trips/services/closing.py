@@ -46,10 +46,10 @@ def close_night(
     if not despite_open_ticks:
         _refuse_open_ticks(night)
     unclosed = TripNight.objects.filter(pk=night.pk, closed_at=None)
-    name = by.get_full_name() or by.email
-    if unclosed.update(closed_at=now, closed_by=name[:120]) != 1:
+    name = by.called[:120]
+    if unclosed.update(closed_at=now, closed_by=name) != 1:
         return
-    night.closed_at, night.closed_by = now, name[:120]
+    night.closed_at, night.closed_by = now, name
     note(night.trip, "night_closed", at=now, by=by, night=night.pk, date=f"{night.date}")
     _call_off(night, now)
 

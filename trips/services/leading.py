@@ -37,7 +37,7 @@ def who_may(trip: Trip, *, leading: Iterable[TripInstructor] | None = None) -> s
         "trip": trip.name,
         "leaders": ", ".join(str(one) for one in rows),
         "organisation": trip.organisation,
-        "coordinators": ", ".join(_name(one.user) for one in coordinators) or _("nobody"),
+        "coordinators": ", ".join(one.user.called for one in coordinators) or _("nobody"),
     }
 
 
@@ -50,7 +50,3 @@ def _coordinators(trip: Trip) -> QuerySet[Membership]:
     held = Membership.objects.filter(organisation=trip.organisation_id)
     coordinators = held.filter(role=Membership.Role.COORDINATOR, user__is_active=True)
     return coordinators.select_related("user").order_by("pk")
-
-
-def _name(user: User) -> str:
-    return user.get_full_name() or user.email

@@ -77,12 +77,12 @@ def deeds_of(trip: Trip) -> list[Deed]:
         for one in Enrolment.objects.filter(trip=trip).select_related("person")
     }
     named = {event.detail["user"] for event in events if "user" in event.detail}
-    users = {user.pk: _name(user) for user in User.objects.filter(pk__in=named)}
+    users = {user.pk: user.called for user in User.objects.filter(pk__in=named)}
     return [_deed(event, people, users) for event in events]
 
 
 def _deed(event: TripEvent, people: Mapping[Any, str], users: Mapping[int, str]) -> Deed:
-    by = _name(event.by) if event.by else ""
+    by = event.by.called if event.by else ""
     if event.enrolment_uid is None:
         return Deed(event.at, by, "", _words(event, users))
     return Deed(event.at, people.get(event.enrolment_uid, _("somebody")), by, _words(event, users))
@@ -112,7 +112,3 @@ def _day(text: str) -> str:
         return date_format(date.fromisoformat(text), "j F Y")
     except ValueError:
         return text
-
-
-def _name(user: User) -> str:
-    return user.get_full_name() or user.email

@@ -22,7 +22,7 @@ def choosable_users(trip: Trip) -> list[User]:
     """Give the members who do not lead the trip yet, by name."""
     members = User.objects.filter(memberships__organisation=trip.organisation_id, is_active=True)
     others = members.exclude(led_trips__trip=trip)
-    return sorted(others, key=lambda user: (user.get_full_name() or user.email).casefold())
+    return sorted(others, key=lambda user: user.called.casefold())
 
 
 @transaction.atomic

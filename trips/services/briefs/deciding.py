@@ -77,8 +77,7 @@ def decision_words(night: TripNight) -> str:
 
 def decider(night: TripNight) -> str:
     """Give the name of who decided."""
-    by = night.decided_by
-    return (by.get_full_name() or by.email) if by else _("Somebody who leads")
+    return night.decided_by.called if night.decided_by else _("Somebody who leads")
 
 
 def _told(night: TripNight) -> str:
