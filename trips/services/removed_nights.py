@@ -9,7 +9,7 @@ from datetime import date, datetime
 from trips.models import Trip, TripEvent, TripNight, User
 from trips.services.trip_history import note
 
-WHAT = "night_removed"
+REMOVED = "night_removed"
 MOVED = "night_moved"
 
 
@@ -26,16 +26,16 @@ class RemovedNight:
 
 def note_removed(night: TripNight, *, by: User, now: datetime) -> None:
     note(
-        night.trip, WHAT, at=now, by=by, night=night.pk, date=f"{night.date}", uid=f"{night.uid}",
-        version=night.version, meets=night.meeting_at.isoformat(), ends=night.ends_at.isoformat(),
+        night.trip, REMOVED, at=now, by=by, night=night.pk, date=f"{night.date}",
+        uid=f"{night.uid}", version=night.version, meets=night.meeting_at.isoformat(),
+        ends=night.ends_at.isoformat(),
     )  # fmt: skip
 
 
 def removed_of(trip: Trip) -> Iterator[RemovedNight]:
     """Give those that were taken off, in that order. One query."""
-    for event in TripEvent.objects.filter(trip=trip, what=WHAT, detail__has_key="uid").order_by(
-        "pk"
-    ):
+    events = TripEvent.objects.filter(trip=trip, what=REMOVED, detail__has_key="uid")
+    for event in events.order_by("pk"):
         told = event.detail
         meets, ends = (datetime.fromisoformat(told[name]) for name in ("meets", "ends"))
         evening = date.fromisoformat(told["date"])
@@ -44,7 +44,7 @@ def removed_of(trip: Trip) -> Iterator[RemovedNight]:
 
 def is_removed(trip: Trip, evening: date) -> bool:
     """Tell whether a night of that evening was taken off."""
-    return TripEvent.objects.filter(trip=trip, what=WHAT, detail__date=f"{evening}").exists()
+    return TripEvent.objects.filter(trip=trip, what=REMOVED, detail__date=f"{evening}").exists()
 
 
 def note_moved(night: TripNight, was: date, *, by: User, now: datetime) -> None:

@@ -55,11 +55,11 @@ def save_night(night: TripNight, *, by: User, now: datetime, read_tides: bool = 
     Errors: `TripRefusedError`, `EditedMeanwhileError`.
     """
     refuse_spots(night)
-    _refuse_evening(night, now)
+    was = TripNight.objects.filter(pk=night.pk).exclude(date=night.date).first()
+    _refuse_evening(night, was, now)
     _refuse_hours(night)
     set_call_out(night, night.trip)
     before = edition_of(night.trip)
-    was = TripNight.objects.filter(pk=night.pk).exclude(date=night.date).first()
     what = "night_edited" if night.pk else "night_added"
     if night.pk is None:
         _refuse_over(night.trip)
@@ -115,14 +115,15 @@ def _refuse_hours(night: TripNight) -> None:
         raise TripRefusedError(words % {"status": night.trip.get_status_display()})
 
 
-def _refuse_evening(night: TripNight, now: datetime) -> None:
+def _refuse_evening(night: TripNight, was: TripNight | None, now: datetime) -> None:
+    """`was` is the night as it is stored, where that is on another evening."""
     others = TripNight.objects.filter(trip=night.trip, date=night.date).exclude(pk=night.pk)
     if others.exists():
         raise TripRefusedError(_("The trip has a night on that evening already: edit that one."))
-    stays = TripNight.objects.filter(pk=night.pk, date=night.date).exists()
-    if not stays and night.date < local(now, night.spot.site.zone).date():
+    is_new = night.pk is None
+    if (is_new or was is not None) and night.date < local(now, night.spot.site.zone).date():
         raise TripRefusedError(_("That evening is over: write one that lies ahead."))
-    if night.pk and not stays and _is_bound(night):
+    if was is not None and _is_bound(night):
         raise TripRefusedError(
             _("Turns, a decision or a head count hold this night to its evening: add another.")
         )

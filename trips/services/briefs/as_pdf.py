@@ -102,12 +102,10 @@ def _data(reading: Reading, paper: str, address: str) -> dict[str, Any]:
 
 
 def _version(reading: Reading, at: datetime) -> str:
+    when = {"date": date_format(at, "j F"), "time": f"{at:%H:%M}"}
     if not reading.number:
-        day = date_format(at, "j F")
-        return _("Drafted %(date)s, %(time)s") % {"date": day, "time": f"{at:%H:%M}"}
-    words = _("Version %(number)d, %(date)s, %(time)s")
-    day = date_format(at, "j F")
-    return words % {"number": reading.number, "date": day, "time": f"{at:%H:%M}"}
+        return _("Drafted %(date)s, %(time)s") % when
+    return _("Version %(number)d, %(date)s, %(time)s") % {"number": reading.number, **when}
 
 
 def _is_instead(facts: Kept, part: str) -> bool:

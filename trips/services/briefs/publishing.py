@@ -53,6 +53,12 @@ def ready_of(night: TripNight, *, now: datetime) -> Ready:
     """Compute what would be published. Errors: `RefusedError`, and those of `draft_of`."""
     if night.trip.status == Trip.Status.CANCELLED:
         raise RefusedError(_("This trip is cancelled: nothing is published of its nights."))
+    return drafted(night, now=now)
+
+
+def drafted(night: TripNight, *, now: datetime) -> Ready:
+    """Compute what a version would say, whether or not one can be published. Errors: those of
+    `draft_of`."""
     facts = kept_of(facts_of(draft_of(night, now=now)))
     return Ready(facts, parts_of(facts))
 

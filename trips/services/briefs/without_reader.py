@@ -7,11 +7,8 @@ from datetime import datetime
 from django.utils.translation import gettext_lazy as _
 
 from trips.models import TripNight
-from trips.planning.brief.facts import kept_of
-from trips.services.briefs.drafts import draft_of, facts_of
-from trips.services.briefs.publishing import latest
+from trips.services.briefs.publishing import drafted, latest
 from trips.services.briefs.reading import Reading
-from trips.services.briefs.rendering import parts_of
 
 # Said on whatever is made of a version without number.
 DRAFT = _("A draft, not published: it may say otherwise yet.")
@@ -27,5 +24,5 @@ def as_published(night: TripNight) -> Reading | None:
 
 def as_drafted(night: TripNight, *, now: datetime) -> Reading:
     """Give what a version published now would say, with number 0. Errors: those of `draft_of`."""
-    facts = kept_of(facts_of(draft_of(night, now=now)))
-    return Reading(0, now, facts, parts_of(facts), has_plan=False)
+    ready = drafted(night, now=now)
+    return Reading(0, now, ready.facts, ready.parts, has_plan=False)

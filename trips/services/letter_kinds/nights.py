@@ -19,12 +19,12 @@ from trips.services.removed_nights import removed_of
 
 NIGHTS_CHANGED = "nights_changed"
 # What people go by: another of these is another edition.
-_GONE_BY = ("date", "meeting_at", "meeting_point", "spot_id")
+_TOLD = ("date", "meeting_at", "meeting_point", "spot_id")
 
 
 def edition_of(trip: Trip) -> str:
     """Tell apart what people were told of the nights; the same again is the same edition."""
-    told = list(trip.nights.order_by("date").values_list(*_GONE_BY))
+    told = list(trip.nights.order_by("date").values_list(*_TOLD))
     return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
