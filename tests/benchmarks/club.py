@@ -23,7 +23,5 @@ def open_club() -> None:
     lay_tables(Path(folder))
 
     import django  # noqa: PLC0415  # the folder must be named before the settings are read
-    from django.core.management import call_command  # noqa: PLC0415
 
     django.setup()
-    call_command("migrate", verbosity=0)

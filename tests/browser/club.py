@@ -114,7 +114,6 @@ NAMES = [
 
 def fill() -> dict[str, Any]:
     """Make the club and give what the tests must know of it."""
-    call_command("migrate", verbosity=0)
     call_command("collectstatic", interactive=False, verbosity=0)
 
     club = Organisation.objects.create(name="Meadow Night Club")

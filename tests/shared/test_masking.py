@@ -44,7 +44,6 @@ def test_an_exception_and_its_trace_are_masked(caplog: pytest.LogCaptureFixture)
 
 def test_a_served_404_and_500_and_the_servers_own_log_show_no_link(tmp_path: Path) -> None:
     stage = Stage(tmp_path, {"DJANGO_SETTINGS_MODULE": "shared.settings.demo"})
-    stage.run("manage.py", "migrate", "--verbosity", "0")
     port, log = free_port(), tmp_path / "server.log"
     options = ["--interface", "wsgi", "--port", str(port), "--access-log"]
     with log.open("wb") as output:

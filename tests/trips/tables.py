@@ -1,7 +1,7 @@
 """Empty tables of today for tests with real processes: made once a machine, then copied.
 
-To migrate where they lie is then a look and not three seconds of work, twenty times a run. That
-migrations make them from nothing is tried by pytest-django, by the demo and on PostgreSQL.
+Migrating takes three seconds, twenty times a run. That migrations make them from nothing is tried
+by pytest-django, by the demo and on PostgreSQL.
 """
 
 from __future__ import annotations

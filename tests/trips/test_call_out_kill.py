@@ -33,7 +33,6 @@ def test_call_outs_pass_by_a_mail_server_that_hangs_and_outlive_a_kill_each_once
             "FIELDNIGHTS_BROKER_URL": "filesystem://",
             "FIELDNIGHTS_SMTP_URL": f"smtp://127.0.0.1:{server.port}",
         })  # fmt: skip
-        stage.run("manage.py", "migrate", "--verbosity", "0")
         slow = [f"slow-{n}@meadow.example" for n in range(12)]
         stage.run("-m", "tests.trips.test_call_out_kill", *slow)
         with stage.worker("prefork") as worker:

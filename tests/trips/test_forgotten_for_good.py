@@ -26,7 +26,6 @@ PEOPLE = 60  # enough for pages of their own, and pages that others share
 @pytest.fixture(scope="module")
 def backup(tmp_path_factory: pytest.TempPathFactory) -> Path:
     stage = Stage(tmp_path_factory.mktemp("backup"), {})
-    stage.run("manage.py", "migrate", "--verbosity", "0")
     stage.run("-m", "tests.trips.test_forgotten_for_good")
     return stage.folder
 

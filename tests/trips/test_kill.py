@@ -41,7 +41,6 @@ def test_after_a_kill_and_a_restart_every_night_is_there_once(
     broker: str, pool: str, tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
     stage = Stage(tmp_path, {"FIELDNIGHTS_BROKER_URL": request.getfixturevalue(broker)})
-    stage.run("manage.py", "migrate", "--verbosity", "0")
     stage.run("-m", "tests.trips.stage", str(SITES))
 
     with stage.worker(pool) as worker:
@@ -67,7 +66,6 @@ def test_after_a_kill_windows_of_a_year_are_there_whole_or_not_at_all(
     file_broker: str, tmp_path: Path
 ) -> None:
     stage = Stage(tmp_path, {"FIELDNIGHTS_BROKER_URL": file_broker})
-    stage.run("manage.py", "migrate", "--verbosity", "0")
     stage.run("-m", "tests.trips.stage", str(SITES), *WANTED)
 
     with stage.worker("threads") as worker:
